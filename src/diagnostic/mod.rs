@@ -1,0 +1,136 @@
+//! What is wrong with a text, and where.
+//!
+//! In: a text a person wrote and places in it. Out: messages with place, excerpt, explanation and hint.
+//! Knows nothing of: what the text means.
+
+mod excerpt;
+mod suggest;
+
+pub use excerpt::render;
+pub use suggest::did_you_mean;
+
+use std::ops::Range;
+
+/// How much a diagnostic matters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Severity {
+    /// Worth knowing; nothing has to change.
+    Note,
+    /// A risk to hair, skin, privacy or the forecast; the record is still used.
+    Caution,
+    /// The text cannot be used as it stands; exit code 1.
+    Fault,
+}
+
+/// A range of bytes in a text.
+pub type Span = Range<usize>;
+
+/// A text with the name it is known by, a path relative to the salon folder.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SourceText {
+    /// The name shown in messages, with forward slashes: `records/2026/wren.toml`.
+    pub name: String,
+    /// The whole text.
+    pub text: String,
+}
+
+/// One thing to say about a text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Diagnostic {
+    /// How much it matters.
+    pub severity: Severity,
+    /// The text it is about.
+    pub file: String,
+    /// Where, in bytes; nothing when it is about the file as a whole.
+    pub span: Option<Span>,
+    /// What is wrong, one sentence without a full stop.
+    pub message: String,
+    /// Short words beside the caret.
+    pub label: String,
+    /// What to write or do instead, each one sentence.
+    pub hints: Vec<String>,
+}
+
+impl Diagnostic {
+    /// A new diagnostic about a whole file.
+    #[must_use]
+    pub fn new(severity: Severity, file: &str, message: impl Into<String>) -> Self {
+        Self {
+            severity,
+            file: file.to_owned(),
+            span: None,
+            message: message.into(),
+            label: String::new(),
+            hints: Vec::new(),
+        }
+    }
+
+    /// A fault about a whole file.
+    #[must_use]
+    pub fn fault(file: &str, message: impl Into<String>) -> Self {
+        Self::new(Severity::Fault, file, message)
+    }
+
+    /// A caution about a whole file.
+    #[must_use]
+    pub fn caution(file: &str, message: impl Into<String>) -> Self {
+        Self::new(Severity::Caution, file, message)
+    }
+
+    /// A note about a whole file.
+    #[must_use]
+    pub fn note(file: &str, message: impl Into<String>) -> Self {
+        Self::new(Severity::Note, file, message)
+    }
+
+    /// The same, at a place.
+    #[must_use]
+    pub fn at(mut self, span: Span, label: impl Into<String>) -> Self {
+        self.span = Some(span);
+        self.label = label.into();
+        self
+    }
+
+    /// The same, with one more hint.
+    #[must_use]
+    pub fn hint(mut self, hint: impl Into<String>) -> Self {
+        self.hints.push(hint.into());
+        self
+    }
+}
+
+/// Everything there is to say, in the order it was found.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Report {
+    /// The diagnostics.
+    pub items: Vec<Diagnostic>,
+}
+
+impl Report {
+    /// Adds one diagnostic.
+    pub fn push(&mut self, item: Diagnostic) {
+        self.items.push(item);
+    }
+
+    /// Adds everything of another report.
+    pub fn extend(&mut self, other: Self) {
+        self.items.extend(other.items);
+    }
+
+    /// Whether there is at least one fault.
+    #[must_use]
+    pub fn has_fault(&self) -> bool {
+        self.items.iter().any(|item| item.severity == Severity::Fault)
+    }
+}
+
+/// A result that may be missing, with everything there is to say about it.
+///
+/// The value is there exactly when the text had no fault.
+#[derive(Debug, Clone)]
+pub struct Checked<T> {
+    /// The value, when there is no fault.
+    pub value: Option<T>,
+    /// What there is to say.
+    pub report: Report,
+}

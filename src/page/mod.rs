@@ -1,0 +1,1 @@
+//! Stage 4: plain data that a template may show; every string is ready.

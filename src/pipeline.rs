@@ -1,0 +1,1 @@
+//! One call per stage. Read this first.

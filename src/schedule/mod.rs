@@ -1,0 +1,1 @@
+//! All plans against the chairs: windows become spans of chair time, and calendar text.

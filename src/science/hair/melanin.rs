@@ -1,0 +1,1 @@
+//! The melanin law: absorption of the natural pigments against wavelength.

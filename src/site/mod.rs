@@ -1,0 +1,1 @@
+//! The edge out: themes, rendering, and the only writer of pages.
