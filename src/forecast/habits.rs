@@ -1,7 +1,9 @@
 //! From recorded habits to the numbers the dose needs.
 
-use crate::record::{Habits, SwimPlace};
-use crate::science::fade::dose::Wear;
+use crate::record::{FoundBy, Habits, SwimPlace};
+use crate::science::dye::class::DyeClass;
+use crate::science::fade::dose::{Wear, weekly};
+use crate::science::fade::uncertainty::{RateSpread, StartFoundBy, rate_spread};
 use crate::units::PerWeek;
 
 /// The habits as numbers a week; what is not recorded takes the usual value of [`Wear::default`].
@@ -24,4 +26,17 @@ pub fn wear(habits: &Habits) -> Wear {
         heat_days: habits.heat.map_or(none, |heat| heat.days),
         hardness: habits.hardness.unwrap_or(usual.hardness),
     }
+}
+
+/// The spread of a zone's rate: its dye class, how its colour was found, and how surely the washes are known.
+#[must_use]
+pub fn spread(class: DyeClass, found: FoundBy, habits: &Habits) -> RateSpread {
+    let start = match found {
+        FoundBy::Measured => StartFoundBy::Instrument,
+        FoundBy::MatchedByEye => StartFoundBy::Eye,
+        FoundBy::Named => StartFoundBy::Name,
+    };
+    let at = |washes: PerWeek| weekly(&Wear { washes, ..wear(habits) }).to_washes();
+    let range = habits.washes.filter(|range| range.low < range.high).map(|range| (at(range.low), at(range.high)));
+    rate_spread(class, range, start)
 }

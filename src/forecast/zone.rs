@@ -101,7 +101,6 @@ pub(super) fn of_record(
     let lightened = matches!(base.pigment, Pigment::Lightened(_));
     let porosity = zone.porosity.unwrap_or(if lightened { Porosity::Porous } else { Porosity::Normal });
     let shade = shade_kind(class, colour.lab);
-    let washes = history.latest().habits.washes;
     Some(ZoneForecast {
         placement: index,
         kind: placement.kind,
@@ -120,7 +119,7 @@ pub(super) fn of_record(
         too_warm: deposit::too_warm(&base, colour.lab, &deposit),
         deposit,
         leaving: leaving(class, lightened, porosity),
-        spread: super::habits::spread(class, colour.found, washes),
+        spread: super::habits::spread(class, colour.found, &history.latest().habits),
         refresh_share: salon.practice.refresh_share.of(shade),
         turns: None,
         nearly_back: None,
