@@ -109,6 +109,12 @@ impl Section {
         Self { name, twins: &[], doc, fields }
     }
 
+    /// The same, also understood under other names.
+    #[must_use]
+    pub const fn also(self, twins: &'static [&'static str]) -> Self {
+        Self { twins, ..self }
+    }
+
     /// The field of a name or twin.
     #[must_use]
     pub fn field(&self, name: &str) -> Option<&'static Field> {

@@ -14,6 +14,7 @@ pub struct Filled {
     section: &'static Section,
     span: Span,
     entries: BTreeMap<&'static str, Entry>,
+    written: Vec<&'static str>,
 }
 
 /// A field as read.
@@ -60,7 +61,11 @@ macro_rules! getters {
 
 impl Filled {
     pub(super) const fn new(section: &'static Section, span: Span) -> Self {
-        Self { section, span, entries: BTreeMap::new() }
+        Self { section, span, entries: BTreeMap::new(), written: Vec::new() }
+    }
+
+    pub(super) fn note_written(&mut self, name: &'static str) {
+        self.written.push(name);
     }
 
     pub(super) fn insert(&mut self, name: &'static str, entry: Entry) {
@@ -88,6 +93,13 @@ impl Filled {
     #[must_use]
     pub fn key_of(&self, field: &str) -> Span {
         self.entry(field).map_or_else(|| self.span(), |entry| entry.key.clone())
+    }
+
+    /// Whether a field is written, even when it was told as a fault.
+    #[must_use]
+    pub fn is_written(&self, field: &str) -> bool {
+        debug_assert!(self.section.field(field).is_some(), "section [{}] has no field {field}", self.section.name);
+        self.written.contains(&field)
     }
 
     /// Whether a field is there and could be understood.

@@ -8,6 +8,7 @@
 
 mod field;
 mod filled;
+mod findings;
 mod moment;
 mod read;
 mod shape;
@@ -16,5 +17,6 @@ mod value;
 
 pub use field::{Choices, Field, Limits, Section, Wants, about, number, whole, word, words};
 pub use filled::Filled;
-pub use read::{FORMAT, Form, checked, read};
+pub use findings::Findings;
+pub use read::{FORMAT, Form, read};
 pub use shape::Shape;

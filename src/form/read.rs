@@ -5,8 +5,9 @@ use toml::de::{DeString, DeTable, DeValue};
 
 use super::field::{Field, Section, Wants};
 use super::filled::{Entry, Filled};
+use super::findings::Findings;
 use super::syntax::{self, Broken};
-use crate::diagnostic::{Checked, Diagnostic, Report, SourceText, Span, did_you_mean};
+use crate::diagnostic::{Diagnostic, Report, SourceText, Span, did_you_mean};
 
 /// A kind of file.
 #[derive(Debug)]
@@ -29,9 +30,10 @@ const MOST_FAULTS: usize = 100;
 
 /// Holds a text against its form.
 ///
-/// The value is there also when there are faults, without the fields at fault: the caller may then say more about the rest.
+/// The section is there also when there are faults, without the fields at fault: a validator may then say more about the rest.
 #[must_use]
-pub fn read(source: &SourceText, form: &'static Form) -> (Option<Filled>, Report) {
+pub fn read<'a>(source: &'a SourceText, form: &'static Form) -> (Option<Filled>, Findings<'a>) {
+    let alone = |fault: Diagnostic| (None, Findings::new(source, Report { items: vec![fault] }, false));
     if source.text.len() > LARGEST_FILE {
         let fault = Diagnostic::fault(&source.name, format!("the file is too large to be {}", form.what));
         return alone(fault.hint("Is this the right file? One of ours is at most one megabyte"));
@@ -45,21 +47,10 @@ pub fn read(source: &SourceText, form: &'static Form) -> (Option<Filled>, Report
         return alone(fault);
     }
     let (faults, broken) = syntax::faults(source, &table, &errors);
+    let complete = faults.is_empty();
     let mut reader = Reader { source, form, broken, report: Report { items: faults } };
     let filled = reader.fill(form.top, &table, 0..0, &mut Vec::new());
-    (Some(filled), capped(reader.report, &source.name))
-}
-
-/// A [`Checked`] from what was read, once all is said.
-#[must_use]
-pub fn checked<T>(value: Option<T>, report: Report) -> Checked<T> {
-    let mut items = report.items;
-    items.sort_by_key(|item| item.span.as_ref().map(|span| (span.start, span.end)));
-    Checked::new(value, Report { items })
-}
-
-fn alone(fault: Diagnostic) -> (Option<Filled>, Report) {
-    (None, Report { items: vec![fault] })
+    (Some(filled), Findings::new(source, capped(reader.report, &source.name), complete))
 }
 
 fn empty(source: &SourceText, form: &Form) -> Diagnostic {
@@ -146,6 +137,7 @@ impl Reader<'_> {
                 continue;
             }
             seen.push((field.name, key.get_ref()));
+            filled.note_written(field.name);
             if let Some(read) = self.value(field, key.get_ref(), value, path) {
                 filled.insert(field.name, Entry { key: key.span(), span: value.span(), value: read });
             }
