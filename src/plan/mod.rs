@@ -53,10 +53,12 @@ pub struct Plan {
     pub service: NaiveDate,
     /// How the leading shade is kept; `None` when nothing was coloured.
     pub shade: Option<ShadeKind>,
+    /// The zone that covers most hair and leads the page: an index into the forecast's zones.
+    pub leading_zone: Option<usize>,
     /// The first wash.
     pub first_wash: NaiveDate,
-    /// How often to wash; `None` when nothing was coloured.
-    pub rhythm: Option<Rhythm>,
+    /// How often to wash.
+    pub rhythm: Rhythm,
     /// Wash dates from the first wash to the next visit, at the rhythm.
     pub wash_dates: Vec<NaiveDate>,
     /// The forecast at the rhythm advised: every date of this plan comes from it.
@@ -92,13 +94,11 @@ pub fn plan(history: &Shareable, salon: &Salon, forecast: &Forecast) -> Plan {
     if !matches!(history.client().age, AgeCheck::Confirmed(_)) {
         return without_age(visit.date, salon, forecast);
     }
-    let shade = forecast.leading_zone().map(|index| forecast.zones[index].shade);
+    let leading_zone = forecast.leading_zone();
+    let shade = leading_zone.map(|index| forecast.zones[index].shade);
     let wished = refresh::wished(visit, &salon.practice, shade);
-    let rhythm = shade.map(|shade| washing::rhythm(visit, &salon.practice, shade, forecast, wished));
-    let forecast = match rhythm {
-        Some(rhythm) => forecast.with_washes(PerWeek::from_per_week(rhythm.per_week)),
-        None => forecast.clone(),
-    };
+    let rhythm = washing::rhythm(visit, &salon.practice, shade.unwrap_or(ShadeKind::Toner), forecast, wished);
+    let forecast = forecast.with_washes(PerWeek::from_per_week(rhythm.per_week));
     let refresh = shade.and_then(|shade| refresh::window(visit, &salon.practice, shade, &forecast));
     let roots = roots::roots(history, salon);
     let trim = refresh::trim(history, &salon.practice);
@@ -111,8 +111,9 @@ pub fn plan(history: &Shareable, salon: &Salon, forecast: &Forecast) -> Plan {
         standing: Standing::Planned,
         service: visit.date,
         shade,
+        leading_zone,
         first_wash,
-        wash_dates: rhythm.map(|rhythm| washing::wash_dates(first_wash, rhythm.every_days, next)).unwrap_or_default(),
+        wash_dates: washing::wash_dates(first_wash, rhythm.every_days, next),
         rhythm,
         turns: forecast.turns.map(|turns| refresh::dates(visit.date, turns)),
         nearly_back: forecast.nearly_back.map(|back| refresh::dates(visit.date, back)),
@@ -135,8 +136,9 @@ fn without_age(service: NaiveDate, salon: &Salon, forecast: &Forecast) -> Plan {
         standing: Standing::AgeNotConfirmed,
         service,
         shade: None,
+        leading_zone: None,
         first_wash: service,
-        rhythm: None,
+        rhythm: Rhythm::unplanned(),
         wash_dates: Vec::new(),
         forecast: Forecast { zones: Vec::new(), turns: None, nearly_back: None, ..forecast.clone() },
         turns: None,

@@ -43,6 +43,13 @@ pub struct Rhythm {
     pub habit_per_week: Option<f64>,
 }
 
+impl Rhythm {
+    /// The rhythm of a client without a plan: none that a page may show.
+    pub(super) const fn unplanned() -> Self {
+        Self { per_week: 0.0, every_days: 0, limit: RhythmLimit::Habit, keeps_until: None, habit_per_week: None }
+    }
+}
+
 /// What set the rhythm.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum RhythmLimit {
