@@ -1,12 +1,20 @@
 //! Stage 4: plain data that a template may show; every string is ready.
 //!
-//! In: what one client may see of records, forecast, plan and care texts, and a [`Words`] source. Out: [`ClientPage`] and [`CardSheet`].
+//! In: what one client may see of records, forecast, plan and care texts, and a [`words::Words`] source. Out: [`client::ClientPage`] and [`cards::CardSheets`].
 //! Knows nothing of: files, templates, the clock, health facts.
 //!
 //! A field that ends in `_html` or `_svg` is finished mark-up, escaped here; every other string is bare text.
 
+pub mod advice;
+pub mod cards;
+pub mod client;
 pub mod link;
+pub mod mood;
 pub mod qr;
+pub mod words;
+
+#[cfg(test)]
+pub(crate) mod sample;
 
 /// Text made safe inside mark-up and quoted attributes.
 pub(crate) fn escape(text: &str) -> String {
