@@ -1,1 +1,3 @@
 //! The one integration test binary: a module for each subject.
+
+mod published;

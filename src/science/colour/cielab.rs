@@ -41,7 +41,7 @@ impl Lab {
         self.a.hypot(self.b)
     }
 
-    /// Hue angle h_ab in degrees, 0 to 360.
+    /// Hue angle `h_ab` in degrees, 0 to 360.
     #[must_use]
     pub fn hue(self) -> f64 {
         self.b.atan2(self.a).to_degrees().rem_euclid(360.0)

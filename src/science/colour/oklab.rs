@@ -81,7 +81,7 @@ const M2_INVERSE: Matrix = tristimulus::inverse(&M2);
 /// | `a b` | green–red, blue–yellow | – | about −0.4 to 0.4 |
 ///
 /// # Validity
-/// Defined for the D65 white of sRGB; CIELAB's white is laid on it as in [`srgb`](super::srgb), so a grey stays a
+/// Defined for the D65 white of sRGB; CIELAB's white is laid on it as in [`srgb`], so a grey stays a
 /// grey (to 0.0002, the rounding of the published matrices).
 ///
 /// # Uncertainty
