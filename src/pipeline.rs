@@ -6,3 +6,61 @@
 //!
 //! In: the texts of a salon folder, the secret, today's date. Out: every file of the site, complete in memory.
 //! Knows nothing of: disks, clocks, the command line.
+
+use std::collections::BTreeSet;
+
+use crate::diagnostic::{Checked, Report, SourceText};
+use crate::record::{self, ClientFile, History, Known, ServiceRecord};
+use crate::salon::{self, Salon};
+use crate::units::PeroxidePercent;
+use crate::workspace::Texts;
+
+/// What the texts of a salon folder say.
+#[derive(Debug)]
+pub struct Read {
+    /// The salon; nothing when its own file is at fault.
+    pub salon: Option<Salon>,
+    /// Every client with visits, by code; those with a file at fault are left out.
+    pub histories: Vec<History>,
+    /// Codes of clients with a file at fault: their last good page stays.
+    pub at_fault: BTreeSet<String>,
+    /// Everything there is to say.
+    pub report: Report,
+}
+
+/// Reads every text and brings clients and visits together.
+#[must_use]
+pub fn read(texts: &Texts) -> Read {
+    let mut report = texts.report.clone();
+    let salon = texts.salon.as_ref().and_then(|source| kept(salon::read_salon(source), &mut report));
+    let clients: Vec<ClientFile> =
+        texts.clients.iter().filter_map(|source| kept(record::read_client(source), &mut report)).collect();
+    let visits: Vec<ServiceRecord> =
+        texts.records.iter().filter_map(|source| kept(record::read_visit(source), &mut report)).collect();
+    let stylists: Vec<String> = salon.iter().flat_map(|salon| &salon.stylists).map(|one| one.code.clone()).collect();
+    let scalp_peroxide_max = salon.as_ref().map_or(6.0, |salon| salon.practice.scalp_peroxide_max);
+    let mut at_fault = clients_at_fault(texts, &report);
+    let codes: Vec<String> = at_fault.iter().cloned().collect();
+    let known = Known {
+        stylists: &stylists,
+        scalp_peroxide_max: PeroxidePercent::try_new(scalp_peroxide_max).unwrap_or(PeroxidePercent::from_percent(6.0)),
+        clients_at_fault: &codes,
+    };
+    let (mut histories, together) = record::histories(clients, visits, &known);
+    report.extend(together);
+    at_fault.extend(clients_at_fault(texts, &report));
+    histories.retain(|history| !at_fault.contains(history.client.code.as_str()));
+    Read { salon, histories, at_fault, report }
+}
+
+fn kept<T>(checked: Checked<T>, report: &mut Report) -> Option<T> {
+    report.extend(checked.report);
+    checked.value
+}
+
+/// Codes of clients of whom a file is at fault.
+fn clients_at_fault(texts: &Texts, report: &Report) -> BTreeSet<String> {
+    let at_fault = report.files_at_fault();
+    let named = |source: &SourceText| record::client_named_in(source);
+    texts.clients.iter().chain(&texts.records).filter(|source| at_fault.contains(source.name.as_str())).filter_map(named).map(|code| code.to_string()).collect()
+}

@@ -10,7 +10,7 @@ use crate::science::parameter::{Parameter, Source};
 use crate::units::{Days, Fraction, Millimetres, MillimetresPerDay};
 
 /// How many natural depths an oxidative colour lifts, for each per cent of peroxide above the 3 % that only deposits.
-pub const LIFT_PER_PERCENT: Parameter = Parameter {
+pub(super) const LIFT_PER_PERCENT: Parameter = Parameter {
     name: "lift of an oxidative colour for each % of peroxide above 3 %",
     value: 1.0 / 3.0,
     low: 0.2,
@@ -20,7 +20,7 @@ pub const LIFT_PER_PERCENT: Parameter = Parameter {
 };
 
 /// The natural depth taken when nobody recorded one.
-pub const DEPTH_NOT_RECORDED: Parameter = Parameter {
+pub(super) const DEPTH_NOT_RECORDED: Parameter = Parameter {
     name: "natural depth when none is recorded",
     value: 5.0,
     low: 3.0,

@@ -30,7 +30,7 @@ pub fn wear(habits: &Habits) -> Wear {
 
 /// The spread of a zone's rate: its dye class, how its colour was found, and how surely the washes are known.
 #[must_use]
-pub fn spread(class: DyeClass, found: FoundBy, habits: &Habits) -> RateSpread {
+pub(super) fn spread(class: DyeClass, found: FoundBy, habits: &Habits) -> RateSpread {
     let start = match found {
         FoundBy::Measured => StartFoundBy::Instrument,
         FoundBy::MatchedByEye => StartFoundBy::Eye,

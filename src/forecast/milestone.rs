@@ -8,7 +8,7 @@ use crate::science::parameter::{Parameter, Source};
 use crate::units::{Days, Fraction, Washes};
 
 /// The difference from the fresh colour at which another hue is called a turn and not a trick of the border between two names.
-pub const NOTICED: Parameter = Parameter {
+pub(super) const NOTICED: Parameter = Parameter {
     name: "difference from the fresh colour before a change of hue counts",
     value: 4.0,
     low: 2.0,

@@ -17,7 +17,7 @@ use crate::science::parameter::{Parameter, Source};
 use crate::units::{Fraction, Millimetres, Washes};
 
 /// Fresh and bare colours nearer than this have no share between them.
-pub const SHARE_UNDEFINED_BELOW: Parameter = Parameter {
+pub(super) const SHARE_UNDEFINED_BELOW: Parameter = Parameter {
     name: "difference of fresh and bare colour below which no share and no fade date is given",
     value: 5.0,
     low: 3.0,
@@ -29,7 +29,7 @@ pub const SHARE_UNDEFINED_BELOW: Parameter = Parameter {
 };
 
 /// A direct dye at least this light is kept as a pastel, a darker one as a vivid.
-pub const PASTEL_FROM_LIGHTNESS: Parameter = Parameter {
+pub(super) const PASTEL_FROM_LIGHTNESS: Parameter = Parameter {
     name: "lightness from which a direct dye is kept as a pastel",
     value: 62.0,
     low: 55.0,

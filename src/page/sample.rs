@@ -7,7 +7,7 @@ use chrono::{Days, NaiveDate, NaiveTime, Weekday};
 use super::advice::{Advice, Section, Urgency};
 use super::client::Sources;
 use super::words::Words;
-use crate::forecast::{Forecast, ZoneForecast};
+use crate::forecast::{Clock, Forecast, ZoneForecast};
 use crate::plan::{DateRange, Plan, Rhythm, RhythmLimit, RibbonStep, RibbonZone, Standing, Visit, VisitPart, Window};
 use crate::record::{
     AgeCheck, ClientCode, ClientFile, Consents, Contact, FinishedColour, FoundBy, Habits, Hair, Health, History,
@@ -15,7 +15,7 @@ use crate::record::{
 };
 use crate::salon::{Emergency, OpenHours, Practice, Salon, SalonContact, ShadeKind, Units};
 use crate::science::colour::cielab::Lab;
-use crate::science::colour::naming::{ColourName, Depth, Hue, Strength};
+use crate::science::colour::naming;
 use crate::science::dye::band::Loads;
 use crate::science::dye::class::DyeClass;
 use crate::science::dye::deposit::Deposit;
@@ -25,7 +25,7 @@ use crate::science::fade::uncertainty::RateSpread;
 use crate::science::hair::base::{Base, Pigment};
 use crate::science::hair::porosity::Porosity;
 use crate::science::hair::stage::LightenedStage;
-use crate::units::{Days as Elapsed, Fraction, Millimetres, Washes};
+use crate::units::{Days as Elapsed, Fraction, Millimetres};
 
 /// English words for tests, one `key = "text"` a line.
 pub(crate) struct SampleWords(BTreeMap<String, String>);
@@ -158,6 +158,8 @@ pub(crate) fn plan() -> Plan {
         top_up_zones: vec![2],
         ribbon: (0..3).map(|zone| RibbonZone { zone, steps: steps(zone) }).collect(),
         cautions: Vec::new(),
+        event_after_refresh: None,
+        forecast: forecast(),
         expires: NaiveDate::from_ymd_opt(2027, 6, 30).expect("a date"),
     }
 }
@@ -187,7 +189,7 @@ fn steps(zone: usize) -> Vec<RibbonStep> {
                 date: self::day(u64::from(day)),
                 day,
                 colour,
-                name: name(colour),
+                name: naming::name(colour),
                 left: fraction(share),
                 left_low: fraction(left(day, speed * 1.4)),
                 left_high: fraction(left(day, speed * 0.7)),
@@ -197,23 +199,14 @@ fn steps(zone: usize) -> Vec<RibbonStep> {
         .collect()
 }
 
-fn name(colour: Lab) -> ColourName {
-    let hue = match colour.hue() {
-        hue if hue < 30.0 => Hue::Rose,
-        hue if hue < 62.0 => Hue::Peach,
-        _ => Hue::Gold,
-    };
-    let strength = if colour.chroma() > 31.0 { Strength::Clear } else { Strength::Soft };
-    ColourName { hue, depth: if colour.l > 80.0 { Depth::Pale } else { Depth::Light }, strength }
-}
-
 fn forecast() -> Forecast {
     let zones = [ZoneName::Roots, ZoneName::MidLengths, ZoneName::Ends];
     Forecast {
         zones: zones.iter().enumerate().map(|(at, name)| zone_forecast(at, *name)).collect(),
         habits: Wear::default(),
-        weekly: Washes::from_washes(2.5),
-        first_wash: Elapsed::from_days(3.0),
+        clock: Clock::new(Elapsed::from_days(3.0), &Wear::default()),
+        turns: None,
+        nearly_back: None,
     }
 }
 
@@ -338,6 +331,8 @@ fn salon() -> Salon {
         },
         page_expires_after_days: 180,
         sealed: false,
+        currency: None,
+        logo: None,
     }
 }
 

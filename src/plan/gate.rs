@@ -8,7 +8,7 @@ use crate::record::{AgeCheck, AlertTest, Answers, Elasticity, Health, History, H
 use crate::salon::{Practice, Salon};
 
 /// Peroxide in hair products, most present or released: Regulation (EU) 2019/831, entry 12 amending Annex III of (EC) 1223/2009. %.
-pub const PEROXIDE_LIMIT: f64 = 12.0;
+pub(super) const PEROXIDE_LIMIT: f64 = 12.0;
 
 /// Something to settle before the next service. A gate may forbid, never clear.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]

@@ -12,7 +12,7 @@ use crate::science::parameter::{Parameter, Source};
 use crate::units::Days;
 
 /// How far a zone must run ahead of the rest before it is told as a top-up.
-pub const AHEAD_OF_THE_REST: Parameter = Parameter {
+pub(super) const AHEAD_OF_THE_REST: Parameter = Parameter {
     name: "days by which a zone is nearly back before the rest to be told as a top-up",
     value: 7.0,
     low: 4.0,

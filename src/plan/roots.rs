@@ -15,7 +15,7 @@ use crate::science::parameter::{Parameter, Source};
 use crate::units::{Days, Fraction, Millimetres, MillimetresPerDay};
 
 /// Contrast of new growth against the colour above which it is seen early.
-pub const HIGH_CONTRAST: Parameter = Parameter {
+pub(super) const HIGH_CONTRAST: Parameter = Parameter {
     name: "contrast at the parting from which tint roots are due at the early end",
     value: 20.0,
     low: 12.0,
@@ -25,7 +25,7 @@ pub const HIGH_CONTRAST: Parameter = Parameter {
 };
 
 /// Share of white hair from which roots are timed as white cover.
-pub const WHITE_COVER: Parameter = Parameter {
+pub(super) const WHITE_COVER: Parameter = Parameter {
     name: "share of white hair from which roots are white cover",
     value: 0.25,
     low: 0.15,

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use super::window::{Window, day_after, within};
 
 /// How far visits are planned, days: 26 weeks.
-pub const AHEAD: f64 = 182.0;
+pub(super) const AHEAD: f64 = 182.0;
 
 /// One visit to come.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -9,7 +9,7 @@ use crate::science::parameter::{Parameter, Source};
 use crate::units::{PerWeek, Washes};
 
 /// Probability with which the colour is to stay above its refresh share until the wished date.
-pub const KEEPING: Parameter = Parameter {
+pub(super) const KEEPING: Parameter = Parameter {
     name: "probability with which the rhythm keeps the colour until the wished date",
     value: 0.8,
     low: 0.7,
@@ -19,7 +19,7 @@ pub const KEEPING: Parameter = Parameter {
 };
 
 /// Days of sport a week from which a scalp needs one wash more.
-pub const MUCH_SPORT: Parameter = Parameter {
+pub(super) const MUCH_SPORT: Parameter = Parameter {
     name: "days of sport a week from which the scalp needs one wash more",
     value: 4.0,
     low: 3.0,

@@ -22,7 +22,9 @@ impl Failure {
     #[must_use]
     pub fn io(doing: &'static str, path: &Path, error: &io::Error) -> Self {
         let hint = match error.kind() {
-            io::ErrorKind::NotFound => "Check the folder's name; the command takes the salon folder, the one that holds salon.toml.",
+            io::ErrorKind::NotFound => {
+                "Check the folder's name; the command takes the salon folder, the one that holds salon.toml."
+            }
             io::ErrorKind::PermissionDenied => "Check who owns the folder and whether you may write there.",
             io::ErrorKind::StorageFull => "Free some space and run the command again; nothing that was there is lost.",
             io::ErrorKind::ReadOnlyFilesystem => "The disk is read-only; copy the folder to one that can be written.",

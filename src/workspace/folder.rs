@@ -71,13 +71,15 @@ fn read_tree(folder: &Path, part: &str, kinds: &[&str], report: &mut Report) -> 
     for entry in WalkDir::new(&root).sort_by_file_name() {
         match entry {
             Ok(entry) => {
-                let wanted = entry.path().extension().and_then(|kind| kind.to_str()).is_some_and(|kind| kinds.contains(&kind));
+                let wanted =
+                    entry.path().extension().and_then(|kind| kind.to_str()).is_some_and(|kind| kinds.contains(&kind));
                 if !wanted || hidden(entry.path(), &root) {
                     continue;
                 }
                 let name = name_of(folder, entry.path());
                 if entry.path_is_symlink() {
-                    let caution = Diagnostic::fault(&name, "this is a link to another place, and links are not followed");
+                    let caution =
+                        Diagnostic::fault(&name, "this is a link to another place, and links are not followed");
                     report.push(caution.hint("Put the file itself here."));
                 } else if entry.file_type().is_dir() {
                     let fault = Diagnostic::fault(&name, "this is a folder, but its name is that of a file");
@@ -105,7 +107,8 @@ fn read_text(folder: &Path, path: &Path, report: &mut Report) -> Option<SourceTe
     let name = name_of(folder, path);
     let size = fs::metadata(path).map_or(0, |metadata| metadata.len());
     if size > LARGEST {
-        let fault = Diagnostic::fault(&name, format!("this file has {size} bytes; no file of a salon is larger than 1 MB"));
+        let fault =
+            Diagnostic::fault(&name, format!("this file has {size} bytes; no file of a salon is larger than 1 MB"));
         report.push(fault.hint("Look whether something else was saved under this name."));
         return None;
     }
@@ -117,7 +120,9 @@ fn read_text(folder: &Path, path: &Path, report: &mut Report) -> Option<SourceTe
                 let before = &error.as_bytes()[..good];
                 let line = before.iter().filter(|byte| **byte == b'\n').count() + 1;
                 let fault = Diagnostic::fault(&name, format!("line {line} holds a byte that is not text (UTF-8)"));
-                report.push(fault.hint("Save the file again as UTF-8; most editors ask for the encoding under “Save as”."));
+                report.push(
+                    fault.hint("Save the file again as UTF-8; most editors ask for the encoding under “Save as”."),
+                );
                 None
             }
         },

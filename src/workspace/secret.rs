@@ -70,7 +70,10 @@ fn create(private: &Path, path: &Path) -> Result<Secret, Failure> {
         why: format!("the system gave no randomness: {error}"),
         hint: "Run the command again.".to_owned(),
     })?;
-    let mut draft = tempfile::Builder::new().prefix(".link-secret").tempfile_in(private).map_err(|error| Failure::io("write", path, &error))?;
+    let mut draft = tempfile::Builder::new()
+        .prefix(".link-secret")
+        .tempfile_in(private)
+        .map_err(|error| Failure::io("write", path, &error))?;
     let written = writeln!(draft, "{}", HEXLOWER.encode(&bytes)).and_then(|()| draft.as_file().sync_all());
     written.map_err(|error| Failure::io("write", path, &error))?;
     match draft.persist_noclobber(path) {
@@ -133,7 +136,11 @@ mod tests {
         let folder = tempfile::tempdir().expect("a folder");
         secret(folder.path()).expect("a new secret");
         let path = folder.path().join("private/link-secret");
-        std::fs::OpenOptions::new().append(true).open(&path).and_then(|mut file| file.write_all(b"zz")).expect("damage");
+        fs::OpenOptions::new()
+            .append(true)
+            .open(&path)
+            .and_then(|mut file| file.write_all(b"zz"))
+            .expect("damage");
         assert!(secret(folder.path()).is_err());
         assert!(fs::read_to_string(&path).expect("still there").ends_with("zz"));
     }

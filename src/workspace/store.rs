@@ -24,7 +24,9 @@ pub fn store(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
 /// Flushes a folder, so that a rename in it survives a power cut.
 pub(super) fn sync_folder(folder: &Path) -> Result<(), Failure> {
     if cfg!(unix) {
-        File::open(folder).and_then(|folder| folder.sync_all()).map_err(|error| Failure::io("flush", folder, &error))?;
+        File::open(folder)
+            .and_then(|folder| folder.sync_all())
+            .map_err(|error| Failure::io("flush", folder, &error))?;
     }
     Ok(())
 }
