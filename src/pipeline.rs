@@ -9,8 +9,9 @@
 
 use std::collections::BTreeSet;
 
-use crate::diagnostic::{Checked, Report, SourceText};
-use crate::record::{self, ClientFile, History, Known, ServiceRecord};
+use crate::diagnostic::{Checked, Report, SourceText, did_you_mean};
+use crate::page::catalogue::Catalogue;
+use crate::record::{self, ClientFile, History, Known, ServiceRecord, Shareable};
 use crate::salon::{self, Salon};
 use crate::units::PeroxidePercent;
 use crate::workspace::Texts;
@@ -58,9 +59,37 @@ fn kept<T>(checked: Checked<T>, report: &mut Report) -> Option<T> {
     checked.value
 }
 
+/// What to say about a client's code that no history has.
+#[must_use]
+pub fn no_such_client(read: &Read, code: &str) -> String {
+    let codes: Vec<&str> = read.histories.iter().map(|history| history.client.code.as_str()).collect();
+    match did_you_mean(code, &codes) {
+        Some(near) => format!("no client \"{code}\" has a visit on record; did you mean \"{near}\"?"),
+        None => format!("no client \"{code}\" has a visit on record; the codes are the names of the files in clients/"),
+    }
+}
+
+/// The words of a client's language, else of the salon's, else English.
+#[must_use]
+pub fn words(history: &Shareable, salon: &Salon) -> &'static Catalogue {
+    let own = history.client().language.as_deref();
+    [own, Some(salon.language.as_str()), Some("en")]
+        .into_iter()
+        .flatten()
+        .find_map(Catalogue::shipped)
+        .expect("English is shipped")
+}
+
 /// Codes of clients of whom a file is at fault.
 fn clients_at_fault(texts: &Texts, report: &Report) -> BTreeSet<String> {
     let at_fault = report.files_at_fault();
     let named = |source: &SourceText| record::client_named_in(source);
-    texts.clients.iter().chain(&texts.records).filter(|source| at_fault.contains(source.name.as_str())).filter_map(named).map(|code| code.to_string()).collect()
+    texts
+        .clients
+        .iter()
+        .chain(&texts.records)
+        .filter(|source| at_fault.contains(source.name.as_str()))
+        .filter_map(named)
+        .map(|code| code.to_string())
+        .collect()
 }

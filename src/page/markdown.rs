@@ -58,11 +58,7 @@ fn is_control(c: char) -> bool {
 }
 
 /// The events of the text with everything unsafe turned into words.
-fn safe<'a>(
-    text: &'a str,
-    events: impl Iterator<Item = (Event<'a>, Range<usize>)>,
-    origin: Origin,
-) -> Vec<Event<'a>> {
+fn safe<'a>(text: &'a str, events: impl Iterator<Item = (Event<'a>, Range<usize>)>, origin: Origin) -> Vec<Event<'a>> {
     let mut out = Vec::new();
     // Links that are open: the address to print behind the words, when it is no link here.
     let mut links: Vec<Option<String>> = Vec::new();
@@ -78,7 +74,9 @@ fn safe<'a>(
             Event::End(TagEnd::Image) => images -= 1,
             // The words of an image are part of what was written out above.
             _ if images > 0 => {}
-            Event::Start(Tag::Link { link_type, dest_url, .. }) => links.push(open_link(&mut out, link_type, &dest_url, origin)),
+            Event::Start(Tag::Link { link_type, dest_url, .. }) => {
+                links.push(open_link(&mut out, link_type, &dest_url, origin))
+            }
             Event::End(TagEnd::Link) => out.push(close_link(links.pop().flatten())),
             other => out.push(plain(other)),
         }
@@ -154,7 +152,10 @@ mod tests {
 
     #[test]
     fn plain_writing_comes_out_as_plain_elements() {
-        check("Wash *gently*.\n\n- one\n- two", "<p>Wash <em>gently</em>.</p>\n<ul>\n<li>one</li>\n<li>two</li>\n</ul>");
+        check(
+            "Wash *gently*.\n\n- one\n- two",
+            "<p>Wash <em>gently</em>.</p>\n<ul>\n<li>one</li>\n<li>two</li>\n</ul>",
+        );
         check("# Big\n\n### Small", "<h4>Big</h4>\n<h6>Small</h6>");
         check("5 < 6 & \"so\"", "<p>5 &lt; 6 &amp; &quot;so&quot;</p>");
     }
@@ -176,11 +177,28 @@ mod tests {
 
     #[test]
     fn only_listed_links_stay_links() {
-        check("[us](https://x.example/a?b=1&c=2)", "<p><a href=\"https://x.example/a?b=1&amp;c=2\" rel=\"noreferrer\">us</a></p>");
-        for address in ["javascript:alert(1)", "JaVaScRiPt:alert(1)", "//x.example", "/local", "http://x.example", "data:text/html,x",
-            "https:///x", "https://", "tel:123", "mailto:a@x.example", "java&#10;script:alert(1)", "java&Tab;script:alert(1)",
-            "&#106;avascript:alert(1)", "vbscript:x", "file:///etc/passwd", "https://x.example/&quot;onmouseover=alert(1)"]
-        {
+        check(
+            "[us](https://x.example/a?b=1&c=2)",
+            "<p><a href=\"https://x.example/a?b=1&amp;c=2\" rel=\"noreferrer\">us</a></p>",
+        );
+        for address in [
+            "javascript:alert(1)",
+            "JaVaScRiPt:alert(1)",
+            "//x.example",
+            "/local",
+            "http://x.example",
+            "data:text/html,x",
+            "https:///x",
+            "https://",
+            "tel:123",
+            "mailto:a@x.example",
+            "java&#10;script:alert(1)",
+            "java&Tab;script:alert(1)",
+            "&#106;avascript:alert(1)",
+            "vbscript:x",
+            "file:///etc/passwd",
+            "https://x.example/&quot;onmouseover=alert(1)",
+        ] {
             let html = to_html(&format!("[us]({address})"), Origin::Note);
             assert!(!html.contains("<a") && html.starts_with("<p>us ("), "{address}: {html}");
         }
@@ -204,7 +222,18 @@ mod tests {
 
     #[test]
     fn an_escaped_value_is_never_markup() {
-        for value in ["*Salon* _x_", "<b>", "[x](https://x.example)", "1. One", "# Hair & Co", "![x](y)", "\\*", "`x`", "- x", "&lt;"] {
+        for value in [
+            "*Salon* _x_",
+            "<b>",
+            "[x](https://x.example)",
+            "1. One",
+            "# Hair & Co",
+            "![x](y)",
+            "\\*",
+            "`x`",
+            "- x",
+            "&lt;",
+        ] {
             let html = to_html(&format!("At {}.", escape(value)), Origin::Passage);
             let text = html.replace("&lt;", "<").replace("&gt;", ">").replace("&quot;", "\"").replace("&amp;", "&");
             assert_eq!(text, format!("<p>At {value}.</p>"), "{value}");

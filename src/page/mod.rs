@@ -7,8 +7,11 @@
 
 pub mod advice;
 pub mod cards;
+pub mod catalogue;
 pub mod client;
+pub mod forecast_table;
 pub mod link;
+pub mod markdown;
 pub mod mood;
 pub mod qr;
 pub mod words;

@@ -1,12 +1,11 @@
 //! A sample page for unit tests: a rose pastel on pale yellow, three zones, invented people.
 
-use std::collections::BTreeMap;
+use crate::page::catalogue::Catalogue;
 
 use chrono::{Days, NaiveDate, NaiveTime, Weekday};
 
 use super::advice::{Advice, Section, Urgency};
 use super::client::Sources;
-use super::words::Words;
 use crate::forecast::{Clock, Forecast, ZoneForecast};
 use crate::plan::{DateRange, Plan, Rhythm, RhythmLimit, RibbonStep, RibbonZone, Standing, Visit, VisitPart, Window};
 use crate::record::{
@@ -27,30 +26,6 @@ use crate::science::hair::porosity::Porosity;
 use crate::science::hair::stage::LightenedStage;
 use crate::units::{Days as Elapsed, Fraction, Millimetres};
 
-/// English words for tests, one `key = "text"` a line.
-pub(crate) struct SampleWords(BTreeMap<String, String>);
-
-impl SampleWords {
-    pub(crate) fn english() -> Self {
-        let lines = include_str!("sample_words.toml").lines().filter_map(|line| line.split_once(" = "));
-        Self(lines.map(|(key, text)| (key.to_owned(), text.trim_matches('"').to_owned())).collect())
-    }
-}
-
-impl Words for SampleWords {
-    fn language(&self) -> &str {
-        "en-GB"
-    }
-
-    fn direction(&self) -> &str {
-        "ltr"
-    }
-
-    fn pattern(&self, key: &str) -> String {
-        self.0.get(key).cloned().unwrap_or_else(|| panic!("no words for {key:?}"))
-    }
-}
-
 /// All that one page is made from.
 pub(crate) struct Sample {
     pub(crate) history: History,
@@ -59,7 +34,7 @@ pub(crate) struct Sample {
     pub(crate) forecast: Forecast,
     pub(crate) plan: Plan,
     pub(crate) advice: Vec<Advice>,
-    pub(crate) words: SampleWords,
+    pub(crate) words: &'static Catalogue,
     pub(crate) note_html: Option<String>,
 }
 
@@ -73,7 +48,7 @@ impl Sample {
             forecast: forecast(),
             plan: plan(),
             advice: advice(),
-            words: SampleWords::english(),
+            words: Catalogue::shipped("en").expect("English is shipped"),
             note_html: None,
         }
     }
@@ -85,7 +60,7 @@ impl Sample {
             forecast: &self.forecast,
             plan: &self.plan,
             advice: &self.advice,
-            words: &self.words,
+            words: self.words,
             link: None,
             note_html: self.note_html.as_deref(),
             reviewed: day(0),
@@ -114,7 +89,6 @@ impl Sample {
         self.salon.emergency =
             Emergency { country: text.to_owned(), number: text.to_owned(), advice_line: Some(text.to_owned()) };
         self.advice.iter_mut().for_each(|advice| advice.heading = text.to_owned());
-        self.words.0.values_mut().for_each(|word| word.push_str(text));
     }
 }
 

@@ -15,7 +15,8 @@ mod window;
 
 pub use caution::Caution;
 pub use gate::{Gate, gates};
-pub use ribbon::{RibbonStep, RibbonZone};
+pub use refresh::date_range;
+pub use ribbon::{RibbonStep, RibbonZone, ribbon};
 pub use roots::{Roots, RootsReason};
 pub use visits::{Need, Visit, VisitPart, visits};
 pub use washing::{Rhythm, RhythmLimit, scalp_need};
@@ -115,15 +116,15 @@ pub fn plan(history: &Shareable, salon: &Salon, forecast: &Forecast) -> Plan {
         first_wash,
         wash_dates: washing::wash_dates(first_wash, rhythm.every_days, next),
         rhythm,
-        turns: forecast.turns.map(|turns| refresh::dates(visit.date, turns)),
-        nearly_back: forecast.nearly_back.map(|back| refresh::dates(visit.date, back)),
+        turns: forecast.turns.map(|turns| date_range(visit.date, turns)),
+        nearly_back: forecast.nearly_back.map(|back| date_range(visit.date, back)),
         event_after_refresh: visit.wishes.event.filter(|event| refresh.is_some_and(|window| *event > window.latest)),
         refresh,
         roots,
         trim,
         visits,
         top_up_zones: refresh::top_up_zones(&forecast),
-        ribbon: ribbon::ribbon(visit.date, &forecast),
+        ribbon: ribbon(visit.date, &forecast),
         cautions: caution::cautions(history, &forecast),
         expires: expiry(last, salon),
         forecast,

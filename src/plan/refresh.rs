@@ -69,7 +69,8 @@ fn later(one: Milestone, other: Milestone) -> Milestone {
 }
 
 /// A milestone on the calendar.
-pub(super) fn dates(service: NaiveDate, milestone: Milestone) -> DateRange {
+#[must_use]
+pub fn date_range(service: NaiveDate, milestone: Milestone) -> DateRange {
     let day = |at: Option<Days>| at.and_then(|at| day_after(service, at.to_days()));
     DateRange { earliest: day(milestone.earliest), usual: day(milestone.usual), latest: day(milestone.latest) }
 }

@@ -40,7 +40,8 @@ pub struct RibbonStep {
 }
 
 /// The ribbon of every zone on the same days.
-pub(super) fn ribbon(service: NaiveDate, forecast: &Forecast) -> Vec<RibbonZone> {
+#[must_use]
+pub fn ribbon(service: NaiveDate, forecast: &Forecast) -> Vec<RibbonZone> {
     let days = days(forecast);
     forecast
         .zones

@@ -136,11 +136,7 @@ mod tests {
         let folder = tempfile::tempdir().expect("a folder");
         secret(folder.path()).expect("a new secret");
         let path = folder.path().join("private/link-secret");
-        fs::OpenOptions::new()
-            .append(true)
-            .open(&path)
-            .and_then(|mut file| file.write_all(b"zz"))
-            .expect("damage");
+        fs::OpenOptions::new().append(true).open(&path).and_then(|mut file| file.write_all(b"zz")).expect("damage");
         assert!(secret(folder.path()).is_err());
         assert!(fs::read_to_string(&path).expect("still there").ends_with("zz"));
     }
