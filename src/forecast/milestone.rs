@@ -2,7 +2,7 @@
 
 use super::{Clock, ZoneForecast};
 use crate::science::colour::delta_e::ciede2000;
-use crate::science::colour::naming::name;
+use crate::science::colour::naming::{Hue, name};
 use crate::science::fade::uncertainty::RateSpread;
 use crate::science::parameter::{Parameter, Source};
 use crate::units::{Days, Fraction, Washes};
@@ -56,12 +56,23 @@ impl Milestone {
 /// When the hue family changes, or unwanted warmth, green or grey shows.
 pub(super) fn turns(zone: &ZoneForecast, clock: &Clock) -> Option<Milestone> {
     let fresh = zone.deposit.colour;
-    let hue = name(fresh).hue;
+    let kin = kin(name(fresh).hue);
     let turned = |dose: Washes| {
         let now = zone.colour_after(dose);
-        name(now).hue != hue && ciede2000(fresh, now) >= NOTICED.value
+        self::kin(name(now).hue) != kin && ciede2000(fresh, now) >= NOTICED.value
     };
     first(turned).map(|dose| Milestone::at(dose, zone.spread, clock))
+}
+
+/// Hue names that are one colour growing softer: rose and rose-beige, gold and beige. Between any two of them nothing has turned.
+fn kin(hue: Hue) -> Hue {
+    match hue {
+        Hue::RoseBeige => Hue::Rose,
+        Hue::Auburn => Hue::Red,
+        Hue::Copper | Hue::Orange => Hue::Peach,
+        Hue::Yellow | Hue::Beige | Hue::Brown => Hue::Gold,
+        other => other,
+    }
 }
 
 /// When the seen share of a zone crosses its refresh share.

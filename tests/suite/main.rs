@@ -1,5 +1,8 @@
 //! The one integration test binary: a module for each subject.
 
 mod architecture;
+mod cli;
+mod demo;
 mod laws;
 mod published;
+mod salon_copy;
