@@ -132,7 +132,7 @@ pub(crate) fn plan() -> Plan {
         top_up_zones: vec![2],
         ribbon: (0..3).map(|zone| RibbonZone { zone, steps: steps(zone) }).collect(),
         cautions: Vec::new(),
-        event_after_refresh: None,
+        event: None,
         forecast: forecast(),
         expires: NaiveDate::from_ymd_opt(2027, 6, 30).expect("a date"),
     }

@@ -52,7 +52,12 @@ pub(super) struct Dates<'a> {
     pub(super) year: i32,
 }
 
-impl Dates<'_> {
+impl<'a> Dates<'a> {
+    /// Dates of a page about a service.
+    pub(super) fn of_service(words: &'a dyn Words, service: NaiveDate) -> Self {
+        Self { words, year: service.year() }
+    }
+
     /// "Tuesday 1 December", with the year when it is another.
     pub(super) fn weekday(self, date: NaiveDate) -> String {
         self.write(date, if date.year() == self.year { "date.weekday" } else { "date.weekday-year" })

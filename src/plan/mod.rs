@@ -82,8 +82,8 @@ pub struct Plan {
     pub ribbon: Vec<RibbonZone>,
     /// Cautions that come from hair state and service, never from health.
     pub cautions: Vec<Caution>,
-    /// The wished event falls after the refresh window closes.
-    pub event_after_refresh: Option<NaiveDate>,
+    /// The day on which the client wishes the colour to look its best.
+    pub event: Option<NaiveDate>,
     /// The day on which the page expires.
     pub expires: NaiveDate,
 }
@@ -118,7 +118,7 @@ pub fn plan(history: &Shareable, salon: &Salon, forecast: &Forecast) -> Plan {
         rhythm,
         turns: forecast.turns.map(|turns| date_range(visit.date, turns)),
         nearly_back: forecast.nearly_back.map(|back| date_range(visit.date, back)),
-        event_after_refresh: visit.wishes.event.filter(|event| refresh.is_some_and(|window| *event > window.latest)),
+        event: visit.wishes.event,
         refresh,
         roots,
         trim,
@@ -151,7 +151,7 @@ fn without_age(service: NaiveDate, salon: &Salon, forecast: &Forecast) -> Plan {
         top_up_zones: Vec::new(),
         ribbon: Vec::new(),
         cautions: Vec::new(),
-        event_after_refresh: None,
+        event: None,
         expires: expiry(service, salon),
     }
 }
