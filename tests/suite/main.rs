@@ -6,3 +6,4 @@ mod demo;
 mod laws;
 mod published;
 mod salon_copy;
+mod words;
