@@ -4,5 +4,7 @@ mod architecture;
 mod cli;
 mod demo;
 mod laws;
+
+mod privacy;
 mod published;
 mod salon_copy;
