@@ -9,6 +9,7 @@ pub mod advice;
 pub mod cards;
 pub mod client;
 pub mod link;
+pub mod missing;
 pub mod mood;
 pub mod qr;
 pub mod words;

@@ -15,7 +15,7 @@ use crate::record::{
 };
 use crate::salon::{Emergency, OpenHours, Practice, Salon, SalonContact, ShadeKind, Units};
 use crate::science::colour::cielab::Lab;
-use crate::science::colour::naming::{ColourName, Depth, Hue, Strength};
+use crate::science::colour::naming;
 use crate::science::dye::band::Loads;
 use crate::science::dye::class::DyeClass;
 use crate::science::dye::deposit::Deposit;
@@ -187,7 +187,7 @@ fn steps(zone: usize) -> Vec<RibbonStep> {
                 date: self::day(u64::from(day)),
                 day,
                 colour,
-                name: name(colour),
+                name: naming::name(colour),
                 left: fraction(share),
                 left_low: fraction(left(day, speed * 1.4)),
                 left_high: fraction(left(day, speed * 0.7)),
@@ -195,16 +195,6 @@ fn steps(zone: usize) -> Vec<RibbonStep> {
             }
         })
         .collect()
-}
-
-fn name(colour: Lab) -> ColourName {
-    let hue = match colour.hue() {
-        hue if hue < 30.0 => Hue::Rose,
-        hue if hue < 62.0 => Hue::Peach,
-        _ => Hue::Gold,
-    };
-    let strength = if colour.chroma() > 31.0 { Strength::Clear } else { Strength::Soft };
-    ColourName { hue, depth: if colour.l > 80.0 { Depth::Pale } else { Depth::Light }, strength }
 }
 
 fn forecast() -> Forecast {

@@ -99,7 +99,7 @@ impl Dates<'_> {
 pub(super) fn colour(words: &dyn Words, name: ColourName) -> String {
     let plain = words.pattern(&format!("colour.{}-{}", hue_key(name.hue), depth_key(name.depth)));
     // "Vivid blonde" or "soft grey" is nobody's word: hair's own hues are named by depth alone.
-    if matches!(name.hue, Hue::Gold | Hue::Neutral) {
+    if matches!(name.hue, Hue::Gold | Hue::Beige | Hue::RoseBeige | Hue::Brown | Hue::Auburn | Hue::Neutral) {
         return plain;
     }
     words.say(&format!("strength.{}", strength_key(name.strength)), &[("colour", &plain)])
@@ -117,6 +117,24 @@ pub(super) fn share_left(words: &dyn Words, left: f64, nearly_back: f64, base: &
         _ => "left.hint",
     };
     words.pattern(key)
+}
+
+/// "a", "a and b", "a, b and c".
+pub(super) fn list<T: AsRef<str>>(words: &dyn Words, items: &[T]) -> String {
+    let (comma, and) = (words.pattern("list.comma"), words.pattern("list.and"));
+    let mut out = String::new();
+    for (at, item) in items.iter().enumerate() {
+        let join = if at == 0 {
+            ""
+        } else if at + 1 == items.len() {
+            &and
+        } else {
+            &comma
+        };
+        out.push_str(join);
+        out.push_str(item.as_ref());
+    }
+    out
 }
 
 /// The same with a capital at the front, as a heading or a line begins.
@@ -140,6 +158,11 @@ fn hue_key(hue: Hue) -> &'static str {
         Hue::Violet => "violet",
         Hue::Magenta => "magenta",
         Hue::Neutral => "neutral",
+        Hue::Auburn => "auburn",
+        Hue::Copper => "copper",
+        Hue::Brown => "brown",
+        Hue::Beige => "beige",
+        Hue::RoseBeige => "rose-beige",
     }
 }
 
@@ -178,6 +201,18 @@ mod tests {
         assert_eq!(dates.weekday(day(2027, 1, 12)), "Tuesday 12 January 2027");
         assert_eq!(dates.span(day(2026, 12, 15), day(2026, 12, 29)), "15 to 29 December");
         assert_eq!(dates.span(day(2026, 12, 28), day(2027, 1, 3)), "28 December to 3 January");
+    }
+
+    #[test]
+    fn every_colour_name_has_words() {
+        let words = SampleWords::english();
+        for hue in Hue::ALL {
+            for depth in Depth::ALL {
+                for strength in Strength::ALL {
+                    assert!(!colour(&words, ColourName { hue, depth, strength }).is_empty());
+                }
+            }
+        }
     }
 
     #[test]
