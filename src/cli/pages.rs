@@ -1,5 +1,6 @@
 //! `pages`: the main job.
 
+use afterhue::diagnostic::Report;
 use afterhue::pipeline;
 use afterhue::site;
 use afterhue::workspace::{self, Failure};
@@ -17,13 +18,19 @@ fn pages(arguments: &PagesArguments) -> Result<End, Failure> {
     let texts = workspace::read_folder(folder)?;
     let read = pipeline::read(&texts);
     terminal::tell(&read.report, &texts.all());
-    let Some((salon, renderer)) = &read.house else {
+    let Some((salon, theme)) = &read.house else {
         terminal::say("No page was written: the salon's own files have to be put right first.");
         return Ok(End::Faults);
     };
     let secret = workspace::secret(folder)?;
     let today = arguments.today.unwrap_or_else(|| workspace::today(salon.time_zone));
-    let built = pipeline::build(&read, salon, renderer, &secret, today);
+    let built = match pipeline::build(&read, salon, theme, &secret, today) {
+        Ok(built) => built,
+        Err(fault) => {
+            terminal::tell(&Report { items: vec![*fault] }, &texts.all());
+            return Ok(End::Faults);
+        }
+    };
     let written = site::write(folder, &built.files, &built.kept)
         .map_err(|failure| Failure::io("write", &failure.path, &failure.error))?;
     let place = folder.join("public");

@@ -1,15 +1,14 @@
-//! The page at an address where nothing is. It says nothing else: not whether anything ever was there.
+//! The page at an address that holds nothing: it says nothing more.
 //!
-//! In: the salon, words. Out: [`MissingPage`]. Knows nothing of: any client.
+//! In: words. Out: [`MissingPage`]. Knows nothing of: salons, clients, what an address once held.
 
 use serde::Serialize;
 
-use super::mood::{Mood, mood};
+use super::mood::Mood;
+use super::mood::mood;
 use super::words::Words;
-use crate::salon::Salon;
-use crate::science::colour::srgb::Srgb;
 
-/// The page of an address without a page.
+/// The page of a missing address; the same for a withdrawn link, an expired page and a wrong address.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct MissingPage {
     /// Language, a BCP 47 tag.
@@ -20,18 +19,18 @@ pub struct MissingPage {
     pub title: String,
     /// One sentence.
     pub text: String,
-    /// Its colours.
+    /// Its colours: nobody's.
     pub mood: Mood,
 }
 
-/// The page at an address where nothing is.
+/// The page of a missing address.
 #[must_use]
-pub fn missing_page(salon: &Salon, words: &dyn Words) -> MissingPage {
+pub fn missing_page(words: &dyn Words) -> MissingPage {
     MissingPage {
         lang: words.language().to_owned(),
         dir: words.direction().to_owned(),
         title: words.pattern("missing.title"),
         text: words.pattern("missing.text"),
-        mood: mood(None, salon.accent.as_deref().and_then(Srgb::from_hex)),
+        mood: mood(None, None),
     }
 }

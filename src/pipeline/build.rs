@@ -7,6 +7,7 @@ use rayon::prelude::*;
 
 use super::read::{Read, words};
 use crate::care::{Facts, Library, REVIEWED, select};
+use crate::diagnostic::Diagnostic;
 use crate::forecast::forecast;
 use crate::page::advice::Advice;
 use crate::page::cards::card_sheets;
@@ -19,7 +20,8 @@ use crate::plan::{Plan, plan};
 use crate::record::{ClientCode, ClientFile, History, Shareable};
 use crate::salon::Salon;
 use crate::schedule::calendar::whole_day_event;
-use crate::site::{Files, HEADERS, Renderer};
+use crate::site::theme::Theme;
+use crate::site::{Files, assets, render};
 use crate::workspace::Secret;
 
 /// Aftercare cards are printed for this many clients, those seen last.
@@ -51,23 +53,33 @@ struct Prepared {
 }
 
 /// Builds every file. Today only decides which pages have expired.
-#[must_use]
-pub fn build(read: &Read, salon: &Salon, renderer: &Renderer, secret: &Secret, today: NaiveDate) -> Built {
+///
+/// # Errors
+/// A fault of the salon's own theme: a template that asks for what a page does not have.
+pub fn build(
+    read: &Read,
+    salon: &Salon,
+    theme: &Theme,
+    secret: &Secret,
+    today: NaiveDate,
+) -> Result<Built, Box<Diagnostic>> {
     let prepared: Vec<Prepared> =
         read.histories.par_iter().map(|history| prepare(history, salon, &read.library, secret)).collect();
     let (current, expired): (Vec<Prepared>, Vec<Prepared>) =
         prepared.into_iter().partition(|client| today <= client.plan.expires);
-    let mut files: Files = current.par_iter().flat_map_iter(|client| pages(client, salon, renderer)).collect();
+    let pages: Vec<Vec<(String, Vec<u8>)>> =
+        current.par_iter().map(|client| pages(client, salon, theme)).collect::<Result<_, _>>()?;
+    let mut files: Files = pages.into_iter().flatten().collect();
     let mut last_seen: Vec<&Prepared> = current.iter().collect();
     last_seen
         .sort_by(|one, other| other.last_seen.cmp(&one.last_seen).then_with(|| one.link.token.cmp(&other.link.token)));
     let first_page = last_seen.first().map(|client| client.link.path.clone());
     last_seen.truncate(CARDS);
-    files.insert("private/cards.html".to_owned(), cards(&last_seen, salon, renderer).into_bytes());
-    let house = words_of_house(salon);
-    files.insert("public/404.html".to_owned(), renderer.render_missing(&missing_page(salon, house)).into_bytes());
-    files.insert("public/_headers".to_owned(), HEADERS.as_bytes().to_vec());
-    Built { files, kept: kept(read, salon, secret), pages: current.len(), expired: expired.len(), first_page }
+    files.insert("private/cards.html".to_owned(), cards(&last_seen, salon, theme)?.into_bytes());
+    let missing = render::missing(theme, &missing_page(words_of_house(salon)))?;
+    files.insert("public/404.html".to_owned(), missing.into_bytes());
+    files.insert("public/_headers".to_owned(), assets::HEADERS.as_bytes().to_vec());
+    Ok(Built { files, kept: kept(read, salon, secret), pages: current.len(), expired: expired.len(), first_page })
 }
 
 fn prepare(history: &History, salon: &Salon, library: &Library, secret: &Secret) -> Prepared {
@@ -99,21 +111,21 @@ impl Prepared {
 }
 
 /// A client's page and the calendar file beside it.
-fn pages(client: &Prepared, salon: &Salon, renderer: &Renderer) -> Vec<(String, Vec<u8>)> {
-    let page = renderer.render_client(&client_page(&client.sources(salon)));
+fn pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String, Vec<u8>)>, Box<Diagnostic>> {
+    let page = render::client(theme, &client_page(&client.sources(salon)))?;
     let mut files = vec![(format!("public/{}", client.link.path), page.into_bytes())];
     if let Some(next) = client.plan.visits.first() {
         let summary = crate::page::words::Words::pattern(words(&client.shareable, salon), "calendar.refresh");
         let event = whole_day_event(next.window.best, client.plan.service, &client.link.token, &summary);
         files.push((format!("public/{}", client.link.calendar_path), event.into_bytes()));
     }
-    files
+    Ok(files)
 }
 
-fn cards(clients: &[&Prepared], salon: &Salon, renderer: &Renderer) -> String {
+fn cards(clients: &[&Prepared], salon: &Salon, theme: &Theme) -> Result<String, Box<Diagnostic>> {
     let sources: Vec<(Sources<'_>, Link)> =
         clients.iter().map(|client| (client.sources(salon), client.link.clone())).collect();
-    renderer.render_cards(&card_sheets(&sources, salon, words_of_house(salon)))
+    Ok(render::cards(theme, &card_sheets(&sources, salon, words_of_house(salon)))?)
 }
 
 fn words_of_house(salon: &Salon) -> &'static crate::page::catalogue::Catalogue {

@@ -3,11 +3,11 @@
 use std::collections::BTreeSet;
 
 use crate::care::Library;
-use crate::diagnostic::{Checked, Report, SourceText, did_you_mean};
+use crate::diagnostic::{Checked, Diagnostic, Report, SourceText, did_you_mean};
 use crate::page::catalogue::Catalogue;
 use crate::record::{self, ClientFile, History, Known, ServiceRecord, Shareable};
 use crate::salon::{self, Salon};
-use crate::site::Renderer;
+use crate::site::theme::{self, Theme};
 use crate::units::PeroxidePercent;
 use crate::workspace::Texts;
 
@@ -15,7 +15,7 @@ use crate::workspace::Texts;
 #[derive(Debug)]
 pub struct Read {
     /// The salon with its theme; nothing when its own file or theme is at fault.
-    pub house: Option<(Salon, Renderer)>,
+    pub house: Option<(Salon, Theme)>,
     /// The care passages: shipped ones and the salon's own.
     pub library: Library,
     /// Every client with visits, by code; those with a file at fault are left out.
@@ -51,10 +51,23 @@ pub fn read(texts: &Texts) -> Read {
     let (library, own) = Library::shipped("en").expect("English is shipped").with_own(&texts.content);
     report.extend(own);
     let house = salon.and_then(|salon| {
-        let theme = Renderer::new(&salon.theme, &texts.themes);
-        Some((salon, kept(theme, &mut report)?))
+        let theme = theme_of(&salon, &texts.themes, &mut report)?;
+        Some((salon, theme))
     });
     Read { house, library, histories, at_fault, report }
+}
+
+/// The salon's theme: a shipped one, or the files of its own folder over "paper".
+fn theme_of(salon: &Salon, texts: &[SourceText], report: &mut Report) -> Option<Theme> {
+    let folder = format!("themes/{}/", salon.theme);
+    let own: Vec<SourceText> = texts.iter().filter(|text| text.name.starts_with(&folder)).cloned().collect();
+    let Some(shipped) = theme::shipped(&salon.theme).or((!own.is_empty()).then(Vec::new)) else {
+        let fault = Diagnostic::fault("salon.toml", format!("there is no theme \"{}\"", salon.theme));
+        let names = theme::SHIPPED.join(", ");
+        report.push(fault.hint(format!("The themes are: {names}; one of your own stands in {folder}")));
+        return None;
+    };
+    kept(theme::read(&[shipped, own].concat()), report)
 }
 
 fn kept<T>(checked: Checked<T>, report: &mut Report) -> Option<T> {

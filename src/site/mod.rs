@@ -1,13 +1,12 @@
 //! The edge out: themes, rendering, and the only writer of pages.
 //!
-//! In: finished page data. Out: files. Knows nothing of: records, forecasts, plans.
+//! In: page data and a theme's texts. Out: HTML, `_headers`, and files.
+//! Knows nothing of: salons, records, forecasts.
 
-mod assets;
+pub mod assets;
 mod manifest;
-mod render;
-mod theme;
+pub mod render;
+pub mod theme;
 mod write;
 
-pub use assets::HEADERS;
-pub use render::Renderer;
 pub use write::{Files, WriteFailure, Written, write};

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::Sources;
 use crate::page::advice::{Advice, Section, Urgency};
-use crate::page::words::{capital, say_html};
+use crate::page::words::{capital, list, say_html};
 use crate::plan::{RhythmLimit, VisitPart};
 use crate::record::FoundBy;
 
@@ -166,9 +166,9 @@ fn visits(sources: &Sources<'_>) -> Vec<String> {
     let visits = sources.plan.visits.iter().take(MOST_VISITS);
     visits
         .map(|visit| {
-            let parts = visit.parts.iter().map(of_part).collect::<Vec<_>>().join(&words.pattern("list.comma"));
+            let parts: Vec<String> = visit.parts.iter().map(of_part).collect();
             let date = dates.time_html(visit.window.best, &dates.weekday(visit.window.best));
-            let parts = crate::page::escape(&parts);
+            let parts = crate::page::escape(&list(words, &parts));
             say_html(words, "visit.line", &[("date", &date), ("parts", &parts)])
         })
         .collect()

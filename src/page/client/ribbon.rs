@@ -9,7 +9,7 @@ use serde::Serialize;
 
 use super::Sources;
 use super::band::{Bands, Course};
-use crate::page::words::{capital, colour, share_left};
+use crate::page::words::{capital, colour, list, share_left};
 use crate::plan::{Caution, DateRange, RibbonStep, RibbonZone, Window};
 use crate::science::colour::naming;
 use crate::units::{Fraction, Worded};
@@ -170,7 +170,7 @@ fn lines(sources: &Sources<'_>, zones: &[Told<'_>], day: u32) -> Vec<String> {
     let mut lines: Vec<(usize, String)> = alike
         .into_iter()
         .map(|(text, (at, names))| {
-            let names = capital(&names.join(&sources.words.pattern("list.comma")));
+            let names = capital(&list(sources.words, &names));
             (at, sources.words.say("ribbon.zone-line", &[("zones", &names), ("words", &text)]))
         })
         .collect();
@@ -306,7 +306,10 @@ mod tests {
             assert!(!row.date.is_empty() && !row.lines.is_empty() && row.band_svg.contains("aria-label"));
         }
         assert_eq!(ribbon.rows.iter().filter(|row| row.due.is_some()).count(), 1);
-        assert_eq!(ribbon.rows[0].lines, ["Soft rose, all of it left"]);
+        assert_eq!(
+            ribbon.rows[0].lines,
+            ["Roots and mid-lengths: soft rose, all of it left", "Ends: rose, all of it left"]
+        );
     }
 
     #[test]
