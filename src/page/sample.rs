@@ -6,6 +6,7 @@ use chrono::{Days, NaiveDate, NaiveTime, Weekday};
 
 use super::advice::{Advice, Section, Urgency};
 use super::client::Sources;
+use super::link::Link;
 use super::words::Words;
 use crate::forecast::{Forecast, ZoneForecast};
 use crate::plan::{DateRange, Plan, Rhythm, RhythmLimit, RibbonStep, RibbonZone, Standing, Visit, VisitPart, Window};
@@ -61,6 +62,7 @@ pub(crate) struct Sample {
     pub(crate) advice: Vec<Advice>,
     pub(crate) words: SampleWords,
     pub(crate) note_html: Option<String>,
+    pub(crate) link: Option<Link>,
 }
 
 impl Sample {
@@ -75,6 +77,7 @@ impl Sample {
             advice: advice(),
             words: SampleWords::english(),
             note_html: None,
+            link: None,
         }
     }
 
@@ -86,7 +89,7 @@ impl Sample {
             plan: &self.plan,
             advice: &self.advice,
             words: &self.words,
-            link: None,
+            link: self.link.as_ref(),
             note_html: self.note_html.as_deref(),
             reviewed: day(0),
         }
