@@ -119,7 +119,7 @@ mod tests {
     fn sheets(sample: &Sample, count: usize) -> CardSheets {
         let link = link(b"secret", &sample.history.client.code, 1, &sample.salon.base_address);
         let clients: Vec<_> = (0..count).map(|_| (sample.sources(), link.clone())).collect();
-        card_sheets(&clients, &sample.salon, &sample.words)
+        card_sheets(&clients, &sample.salon, sample.words)
     }
 
     #[test]

@@ -7,8 +7,12 @@
 
 pub mod advice;
 pub mod cards;
+pub mod catalogue;
 pub mod client;
+pub mod filling;
+pub mod forecast_table;
 pub mod link;
+pub mod markdown;
 pub mod missing;
 pub mod mood;
 pub mod qr;

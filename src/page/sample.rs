@@ -1,14 +1,13 @@
 //! A sample page for unit tests: a rose pastel on pale yellow, three zones, invented people.
 
-use std::collections::BTreeMap;
+use crate::page::catalogue::Catalogue;
 
 use chrono::{Days, NaiveDate, NaiveTime, Weekday};
 
 use super::advice::{Advice, Section, Urgency};
 use super::client::Sources;
 use super::link::Link;
-use super::words::Words;
-use crate::forecast::{Forecast, ZoneForecast};
+use crate::forecast::{Clock, Forecast, ZoneForecast};
 use crate::plan::{DateRange, Plan, Rhythm, RhythmLimit, RibbonStep, RibbonZone, Standing, Visit, VisitPart, Window};
 use crate::record::{
     AgeCheck, ClientCode, ClientFile, Consents, Contact, FinishedColour, FoundBy, Habits, Hair, Health, History,
@@ -26,31 +25,7 @@ use crate::science::fade::uncertainty::RateSpread;
 use crate::science::hair::base::{Base, Pigment};
 use crate::science::hair::porosity::Porosity;
 use crate::science::hair::stage::LightenedStage;
-use crate::units::{Days as Elapsed, Fraction, Millimetres, Washes};
-
-/// English words for tests, one `key = "text"` a line.
-pub(crate) struct SampleWords(BTreeMap<String, String>);
-
-impl SampleWords {
-    pub(crate) fn english() -> Self {
-        let lines = include_str!("sample_words.toml").lines().filter_map(|line| line.split_once(" = "));
-        Self(lines.map(|(key, text)| (key.to_owned(), text.trim_matches('"').to_owned())).collect())
-    }
-}
-
-impl Words for SampleWords {
-    fn language(&self) -> &str {
-        "en-GB"
-    }
-
-    fn direction(&self) -> &str {
-        "ltr"
-    }
-
-    fn pattern(&self, key: &str) -> String {
-        self.0.get(key).cloned().unwrap_or_else(|| panic!("no words for {key:?}"))
-    }
-}
+use crate::units::{Days as Elapsed, Fraction, Millimetres};
 
 /// All that one page is made from.
 pub(crate) struct Sample {
@@ -60,7 +35,7 @@ pub(crate) struct Sample {
     pub(crate) forecast: Forecast,
     pub(crate) plan: Plan,
     pub(crate) advice: Vec<Advice>,
-    pub(crate) words: SampleWords,
+    pub(crate) words: &'static Catalogue,
     pub(crate) note_html: Option<String>,
     pub(crate) link: Option<Link>,
 }
@@ -75,7 +50,7 @@ impl Sample {
             forecast: forecast(),
             plan: plan(),
             advice: advice(),
-            words: SampleWords::english(),
+            words: Catalogue::shipped("en").expect("English is shipped"),
             note_html: None,
             link: None,
         }
@@ -88,7 +63,7 @@ impl Sample {
             forecast: &self.forecast,
             plan: &self.plan,
             advice: &self.advice,
-            words: &self.words,
+            words: self.words,
             link: self.link.as_ref(),
             note_html: self.note_html.as_deref(),
             reviewed: day(0),
@@ -117,7 +92,6 @@ impl Sample {
         self.salon.emergency =
             Emergency { country: text.to_owned(), number: text.to_owned(), advice_line: Some(text.to_owned()) };
         self.advice.iter_mut().for_each(|advice| advice.heading = text.to_owned());
-        self.words.0.values_mut().for_each(|word| word.push_str(text));
     }
 }
 
@@ -161,6 +135,8 @@ pub(crate) fn plan() -> Plan {
         top_up_zones: vec![2],
         ribbon: (0..3).map(|zone| RibbonZone { zone, steps: steps(zone) }).collect(),
         cautions: Vec::new(),
+        event: None,
+        forecast: forecast(),
         expires: NaiveDate::from_ymd_opt(2027, 6, 30).expect("a date"),
     }
 }
@@ -205,8 +181,9 @@ fn forecast() -> Forecast {
     Forecast {
         zones: zones.iter().enumerate().map(|(at, name)| zone_forecast(at, *name)).collect(),
         habits: Wear::default(),
-        weekly: Washes::from_washes(2.5),
-        first_wash: Elapsed::from_days(3.0),
+        clock: Clock::new(Elapsed::from_days(3.0), &Wear::default()),
+        turns: None,
+        nearly_back: None,
     }
 }
 
@@ -331,6 +308,8 @@ fn salon() -> Salon {
         },
         page_expires_after_days: 180,
         sealed: false,
+        currency: None,
+        logo: None,
     }
 }
 

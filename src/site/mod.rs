@@ -4,5 +4,9 @@
 //! Knows nothing of: salons, records, forecasts.
 
 pub mod assets;
+mod manifest;
 pub mod render;
 pub mod theme;
+mod write;
+
+pub use write::{Files, WriteFailure, Written, write};

@@ -120,6 +120,7 @@ fn washing(sources: &Sources<'_>) -> Block {
         RhythmLimit::Colour => "washing.limit-colour",
         RhythmLimit::Cap => "washing.limit-cap",
         RhythmLimit::Scalp => "washing.limit-scalp",
+        RhythmLimit::Habit => "washing.limit-habit",
     };
     let mut lines = vec![words.pattern(limit)];
     if let Some(until) = plan.rhythm.keeps_until {
@@ -158,7 +159,6 @@ fn visits(sources: &Sources<'_>) -> Vec<String> {
     let of_part = |part: &VisitPart| {
         words.pattern(match part {
             VisitPart::Refresh => "visit.refresh",
-            VisitPart::TopUp => "visit.top-up",
             VisitPart::Roots => "visit.roots",
             VisitPart::Trim => "visit.trim",
         })
