@@ -7,69 +7,22 @@ mod blocks;
 mod contact;
 mod first_screen;
 mod ribbon;
+mod sources;
 mod whole;
 
-pub use blocks::{Block, CareBox, CareBoxes, Entry, Why};
+pub use blocks::{Block, Call, CareBox, CareBoxes, Entry, Why};
 pub use contact::{Contact, Way};
 pub use first_screen::{CalendarLink, FirstScreen, Step};
-pub use ribbon::{Ribbon, Row, ZoneKey};
+pub use ribbon::{Ribbon, Row, Saying, ZoneKey};
+pub use sources::Sources;
 pub use whole::{ClientPage, Help, Note};
 
 pub(super) use first_screen::{next_visit, shade};
 
-use chrono::{Datelike, NaiveDate};
-
 use self::band::{Bands, Course};
-use super::advice::Advice;
-use super::link::Link;
 use super::mood::{Mood, mood};
-use super::words::{Dates, Words};
-use crate::forecast::{Forecast, ZoneForecast};
-use crate::plan::{Plan, RibbonStep, Standing};
-use crate::record::Shareable;
-use crate::salon::Salon;
+use crate::plan::Standing;
 use crate::science::colour::srgb::Srgb;
-
-/// Everything one page is made from.
-#[derive(Clone, Copy)]
-pub struct Sources<'a> {
-    /// The client and the visits, without health facts.
-    pub shareable: &'a Shareable,
-    /// The salon.
-    pub salon: &'a Salon,
-    /// The forecast of the latest visit.
-    pub forecast: &'a Forecast,
-    /// The plan.
-    pub plan: &'a Plan,
-    /// The care texts chosen for this plan, in the order of their sections.
-    pub advice: &'a [Advice],
-    /// The words of the page's language.
-    pub words: &'a dyn Words,
-    /// The page's own link; without it no calendar link is shown.
-    pub link: Option<&'a Link>,
-    /// The stylist's note as finished mark-up.
-    pub note_html: Option<&'a str>,
-    /// The day the care texts were last reviewed.
-    pub reviewed: NaiveDate,
-}
-
-impl<'a> Sources<'a> {
-    /// Dates as this page writes them.
-    pub(super) fn dates(&self) -> Dates<'a> {
-        Dates { words: self.words, year: self.plan.service.year() }
-    }
-
-    /// The zone that leads the page.
-    fn leading(&self) -> Option<&'a ZoneForecast> {
-        self.forecast.zones.get(self.plan.leading_zone?)
-    }
-
-    /// Its steps.
-    fn leading_steps(&self) -> Option<&'a [RibbonStep]> {
-        let leading = self.plan.leading_zone?;
-        self.plan.ribbon.iter().find(|zone| zone.zone == leading).map(|zone| zone.steps.as_slice())
-    }
-}
 
 /// The page of a client.
 #[must_use]
