@@ -4,10 +4,14 @@
 //! Knows nothing of: what the text means.
 
 mod excerpt;
+mod source;
 mod suggest;
+mod summary;
 
-pub use excerpt::render;
-pub use suggest::did_you_mean;
+pub use excerpt::{render, render_styled};
+pub use source::SourceText;
+pub use suggest::{did_you_mean, nearest};
+pub use summary::summary;
 
 use std::ops::Range;
 
@@ -24,15 +28,6 @@ pub enum Severity {
 
 /// A range of bytes in a text.
 pub type Span = Range<usize>;
-
-/// A text with the name it is known by, a path relative to the salon folder.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct SourceText {
-    /// The name shown in messages, with forward slashes: `records/2026/wren.toml`.
-    pub name: String,
-    /// The whole text.
-    pub text: String,
-}
 
 /// One thing to say about a text.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -117,6 +112,14 @@ impl Report {
         self.items.extend(other.items);
     }
 
+    /// The diagnostics by file, then by place, those about a whole file first; the order of finding decides a tie.
+    #[must_use]
+    pub fn in_order(&self) -> Vec<&Diagnostic> {
+        let mut items: Vec<&Diagnostic> = self.items.iter().collect();
+        items.sort_by_key(|item| (&item.file, item.span.as_ref().map(|span| (span.start, span.end))));
+        items
+    }
+
     /// Whether there is at least one fault.
     #[must_use]
     pub fn has_fault(&self) -> bool {
@@ -133,4 +136,13 @@ pub struct Checked<T> {
     pub value: Option<T>,
     /// What there is to say.
     pub report: Report,
+}
+
+impl<T> Checked<T> {
+    /// The value with its report; a report with a fault takes the value away.
+    #[must_use]
+    pub fn new(value: Option<T>, report: Report) -> Self {
+        let value = if report.has_fault() { None } else { value };
+        Self { value, report }
+    }
 }

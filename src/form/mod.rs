@@ -3,4 +3,20 @@
 //! In: a TOML text and a table of fields. Out: typed values with their places, and every fault at once.
 //! Knows nothing of: what the fields mean together; that is the business of `record` and `salon`.
 //!
-//! The only module that knows TOML.
+//! The only module that knows TOML. A [`Form`] is a tree of [`Section`]s of [`Field`]s, each with what it wants, what it is and an example;
+//! [`Section::walk`] visits them all, for whoever writes a schema or a commented file from the same table.
+
+mod field;
+mod filled;
+mod findings;
+mod moment;
+mod read;
+mod shape;
+mod syntax;
+mod value;
+
+pub use field::{Choices, Field, Limits, Section, Wants, about, number, whole, word, words};
+pub use filled::Filled;
+pub use findings::Findings;
+pub use read::{FORMAT, Form, read};
+pub use shape::Shape;

@@ -5,15 +5,22 @@
 //!
 //! What may reach a public page is [`Shareable`]; what never may is [`Health`].
 
+mod cautions;
 mod client;
+mod file;
 mod health;
+mod histories;
 mod history;
+mod validate;
 mod visit;
 mod words;
 
 pub use client::{AgeCheck, ClientFile, Consents, Contact, HairHistoryEntry};
+pub use file::{CLIENT, VISIT};
 pub use health::{AlertTest, Answers, Health, Incident, Reaction};
+pub use histories::{Known, histories};
 pub use history::{History, Shareable};
+pub use validate::{read_client, read_visit};
 pub use visit::{
     FinishedColour, Habits, Hair, HeatTools, HomeConditioner, LighteningStep, Placement, Seen, SeenZone, ServiceRecord,
     ToningPass, Wishes, Zone,

@@ -255,6 +255,8 @@ pub struct Seen {
     pub conditioner_uses: Option<u16>,
     /// What is left, zone by zone.
     pub zones: Vec<SeenZone>,
+    /// Where the file tells it.
+    pub span: Span,
 }
 
 /// What was left of one zone's colour.
@@ -266,4 +268,6 @@ pub struct SeenZone {
     pub zone: ZoneName,
     /// Share left: an interval when tapped as a step, a point when given.
     pub left: Interval<Fraction>,
+    /// Where the file tells it.
+    pub span: Span,
 }

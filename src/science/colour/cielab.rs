@@ -1,6 +1,14 @@
-//! CIELAB.
+//! CIELAB, the space in which colour is measured, forecast and compared.
+//!
+//! | law | source |
+//! |-----|--------|
+//! | [`from_xyz`], [`to_xyz`] | CIE 015:2018, 8.2.1 (ISO/CIE 11664-4) |
+//!
+//! In: tristimulus values. Out: lightness, a*, b*. Knows nothing of: screens and words.
 
-use super::{spectrum::Spectrum, tristimulus::Xyz};
+use super::spectrum::Spectrum;
+use super::tristimulus;
+use super::tristimulus::Xyz;
 
 /// A colour in CIELAB, white point as [`super::tristimulus::white`].
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -20,33 +28,125 @@ impl Lab {
         Self { l, a, b }
     }
 
+    /// A colour by lightness, chroma and hue angle in degrees.
+    #[must_use]
+    pub fn from_lch(l: f64, chroma: f64, hue: f64) -> Self {
+        let (sine, cosine) = hue.to_radians().sin_cos();
+        Self::new(l, chroma * cosine, chroma * sine)
+    }
+
     /// Chroma C*ab.
     #[must_use]
     pub fn chroma(self) -> f64 {
         self.a.hypot(self.b)
     }
 
-    /// Hue angle h_ab in degrees, 0 to 360.
+    /// Hue angle `h_ab` in degrees, 0 to 360.
     #[must_use]
     pub fn hue(self) -> f64 {
         self.b.atan2(self.a).to_degrees().rem_euclid(360.0)
     }
 }
 
-/// CIELAB of tristimulus values.
+/// δ of the definition: where the cube root gives way to a straight line.
+const DELTA: f64 = 6.0 / 29.0;
+
+/// Returns CIELAB of tristimulus values relative to [`tristimulus::white`].
+///
+/// ```text
+/// L* = 116 f(Y/Yn) − 16      a* = 500 (f(X/Xn) − f(Y/Yn))      b* = 200 (f(Y/Yn) − f(Z/Zn))
+/// f(t) = t^⅓                   t > (6/29)³
+/// f(t) = t / (3 (6/29)²) + 4/29   otherwise
+/// ```
+///
+/// | symbol | meaning | unit | range |
+/// |--------|---------|------|-------|
+/// | `X Y Z` | tristimulus values | – | ≥ 0 |
+/// | `Xn Yn Zn` | those of the white point | – | 95.04, 100, 108.88 |
+/// | `L*` | lightness | – | 0 to 100 |
+/// | `a* b*` | green–red, blue–yellow | – | about −110 to 110 |
+///
+/// # Validity
+/// Any colour seen as a surface; the space is roughly even for differences below about 5 units only, which is why
+/// differences are taken by CIEDE2000.
+///
+/// # Uncertainty
+/// A definition, none of its own.
+///
+/// # Source
+/// [`CIE_015_2018`](crate::science::bibliography::CIE_015_2018), 8.2.1.
+///
+/// # Example
+/// ```
+/// use afterhue::science::colour::{cielab, tristimulus::{self, Xyz}};
+/// let white = tristimulus::white();
+/// let grey = cielab::from_xyz(Xyz { x: white.x * 0.5, y: 50.0, z: white.z * 0.5 });
+/// assert!((grey.l - 76.0693).abs() < 5e-5); // 116 · 0.5^⅓ − 16
+/// assert!(grey.chroma() < 1e-9);
+/// ```
 #[must_use]
-pub fn from_xyz(_xyz: Xyz) -> Lab {
-    todo!()
+pub fn from_xyz(xyz: Xyz) -> Lab {
+    let white = tristimulus::white();
+    from_ratios([xyz.x / white.x, xyz.y / white.y, xyz.z / white.z])
 }
 
-/// Tristimulus values of a CIELAB colour.
+/// Tristimulus values of a CIELAB colour: the same definition, solved backwards.
+///
+/// # Source
+/// [`CIE_015_2018`](crate::science::bibliography::CIE_015_2018), annex D.
 #[must_use]
-pub fn to_xyz(_lab: Lab) -> Xyz {
-    todo!()
+pub fn to_xyz(lab: Lab) -> Xyz {
+    let white = tristimulus::white();
+    let [x, y, z] = to_ratios(lab);
+    Xyz { x: x * white.x, y: y * white.y, z: z * white.z }
 }
 
 /// CIELAB of a reflectance.
+///
+/// # Example
+/// ```
+/// use afterhue::science::colour::{cielab, spectrum::Spectrum};
+/// let grey = cielab::of_reflectance(&Spectrum::from_law(|_| 0.5));
+/// assert!((grey.l - 76.0693).abs() < 5e-5);
+/// ```
 #[must_use]
-pub fn of_reflectance(_reflectance: &Spectrum) -> Lab {
-    todo!()
+pub fn of_reflectance(reflectance: &Spectrum) -> Lab {
+    from_xyz(tristimulus::of_reflectance(reflectance))
+}
+
+/// CIELAB from X/Xn, Y/Yn, Z/Zn: the definition without its white, for spaces that bring their own.
+pub(super) fn from_ratios(ratios: [f64; 3]) -> Lab {
+    let [fx, fy, fz] =
+        ratios.map(|t| if t > DELTA.powi(3) { t.cbrt() } else { t / (3.0 * DELTA * DELTA) + 4.0 / 29.0 });
+    Lab::new(116.0 * fy - 16.0, 500.0 * (fx - fy), 200.0 * (fy - fz))
+}
+
+/// X/Xn, Y/Yn, Z/Zn of a CIELAB colour.
+pub(super) fn to_ratios(lab: Lab) -> [f64; 3] {
+    let fy = (lab.l + 16.0) / 116.0;
+    [fy + lab.a / 500.0, fy, fy - lab.b / 200.0]
+        .map(|f| if f > DELTA { f.powi(3) } else { 3.0 * DELTA * DELTA * (f - 4.0 / 29.0) })
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    proptest! {
+        #[test]
+        fn tristimulus_values_and_back_keep_the_colour(l in 0.0..100.0, a in -100.0..100.0, b in -100.0..100.0) {
+            let back = from_xyz(to_xyz(Lab::new(l, a, b)));
+            prop_assert!((back.l - l).abs() < 1e-9 && (back.a - a).abs() < 1e-9 && (back.b - b).abs() < 1e-9);
+        }
+
+        #[test]
+        fn lightness_chroma_and_hue_give_the_colour_back(l in 0.0..100.0, chroma in 0.01..120.0, hue in 0.0..360.0) {
+            let lab = Lab::from_lch(l, chroma, hue);
+            prop_assert!((lab.chroma() - chroma).abs() < 1e-9);
+            let turned = (lab.hue() - hue).abs();
+            prop_assert!(turned.min(360.0 - turned) < 1e-6);
+        }
+    }
 }

@@ -3,7 +3,9 @@
 pub mod cielab;
 pub mod delta_e;
 pub mod grey_scale;
+pub mod illuminant;
 pub mod naming;
+pub mod observer;
 pub mod oklab;
 pub mod spectrum;
 pub mod srgb;

@@ -1,0 +1,238 @@
+//! A text held against its form: every field understood, every fault told.
+
+use toml::Spanned;
+use toml::de::{DeString, DeTable, DeValue};
+
+use super::field::{Field, Section, Wants};
+use super::filled::{Entry, Filled};
+use super::findings::Findings;
+use super::syntax::{self, Broken};
+use crate::diagnostic::{Diagnostic, Report, SourceText, Span, did_you_mean};
+
+/// A kind of file.
+#[derive(Debug)]
+pub struct Form {
+    /// What such a file is, with its article: "a visit record".
+    pub what: &'static str,
+    /// The fields at its top, `format` among them.
+    pub top: &'static Section,
+    /// The smallest such file, for someone who begins with an empty one.
+    pub smallest: &'static str,
+}
+
+/// The format this program reads and writes.
+pub const FORMAT: f64 = 1.0;
+
+/// No file of ours is nearly as large; a larger one is something else.
+const LARGEST_FILE: usize = 1 << 20;
+/// More faults than this are counted and not told.
+const MOST_FAULTS: usize = 100;
+
+/// Holds a text against its form.
+///
+/// The section is there also when there are faults, without the fields at fault: a validator may then say more about the rest.
+#[must_use]
+pub fn read<'a>(source: &'a SourceText, form: &'static Form) -> (Option<Filled>, Findings<'a>) {
+    let alone = |fault: Diagnostic| (None, Findings::new(source, Report { items: vec![fault] }, false));
+    if source.text.len() > LARGEST_FILE {
+        let fault = Diagnostic::fault(&source.name, format!("the file is too large to be {}", form.what));
+        return alone(fault.hint("Is this the right file? One of ours is at most one megabyte"));
+    }
+    let (table, errors) = DeTable::parse_recoverable(&source.text);
+    let table = table.into_inner();
+    if table.is_empty() && errors.is_empty() {
+        return alone(empty(source, form));
+    }
+    if let Some(fault) = other_format(source, &table) {
+        return alone(fault);
+    }
+    let (faults, broken) = syntax::faults(source, &table, &errors);
+    let complete = faults.is_empty();
+    let mut reader = Reader { source, form, broken, report: Report { items: faults } };
+    let filled = reader.fill(form.top, &table, 0..0, &mut Vec::new());
+    (Some(filled), Findings::new(source, capped(reader.report, &source.name), complete))
+}
+
+fn empty(source: &SourceText, form: &Form) -> Diagnostic {
+    Diagnostic::fault(&source.name, "nothing is written in this file").hint(format!(
+        "{} needs at least:\n{}",
+        upper_first(form.what),
+        form.smallest.trim_end()
+    ))
+}
+
+fn upper_first(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// A fault that says all, when the file is of a format this program does not read.
+fn other_format(source: &SourceText, table: &DeTable<'_>) -> Option<Diagnostic> {
+    let (_, value) = table.iter().find(|(key, _)| key.get_ref() == "format")?;
+    let DeValue::Integer(number) = value.get_ref() else { return None };
+    let newer = i64::from_str_radix(number.as_str(), number.radix()).is_ok_and(|number| number > 1);
+    newer.then(|| {
+        Diagnostic::fault(&source.name, "this file was made by a newer version of afterhue")
+            .at(value.span(), "this version reads format 1")
+            .hint("Install the newer version, or use the file as it was before")
+    })
+}
+
+/// At most [`MOST_FAULTS`], and a word about the rest.
+fn capped(mut report: Report, file: &str) -> Report {
+    let more = report.items.len().saturating_sub(MOST_FAULTS);
+    if more > 0 {
+        report.items.sort_by_key(|item| item.span.as_ref().map(|span| span.start));
+        report.items.truncate(MOST_FAULTS);
+        report.push(
+            Diagnostic::fault(file, format!("there are {more} more faults in this file")).hint("Correct these first"),
+        );
+    }
+    report
+}
+
+pub(super) struct Reader<'a> {
+    pub(super) source: &'a SourceText,
+    form: &'static Form,
+    broken: Broken,
+    report: Report,
+}
+
+/// The sections that lead to a place, from the top.
+type Path = Vec<&'static str>;
+
+impl Reader<'_> {
+    pub(super) const fn top(&self) -> &'static Section {
+        self.form.top
+    }
+
+    /// Tells a fault at a place, unless the place could not be read anyway.
+    pub(super) fn fault(&mut self, span: &Span, message: impl Into<String>, label: &str, hints: &[String]) {
+        if self.broken.covers(span) {
+            return;
+        }
+        let fault = Diagnostic::fault(&self.source.name, message).at(span.clone(), label);
+        self.report.push(hints.iter().fold(fault, |fault, hint| fault.hint(hint)));
+    }
+
+    pub(super) fn fill(
+        &mut self,
+        section: &'static Section,
+        table: &DeTable<'_>,
+        span: Span,
+        path: &mut Path,
+    ) -> Filled {
+        let mut filled = Filled::new(section, span.clone());
+        let mut entries: Vec<(&Spanned<DeString<'_>>, &Spanned<DeValue<'_>>)> = table.iter().collect();
+        entries.sort_by_key(|(key, _)| key.span().start);
+        let mut seen: Vec<(&'static str, &str)> = Vec::new();
+        for (key, value) in entries {
+            let Some(field) = section.field(key.get_ref()) else {
+                self.unknown(section, key, value, path);
+                continue;
+            };
+            if let Some((_, first)) = seen.iter().find(|(name, _)| *name == field.name) {
+                let message = format!("`{}` says the same as `{first}`, which is there too", key.get_ref());
+                self.fault(&key.span(), message, "the second of the two", &["Keep one of the two".to_owned()]);
+                continue;
+            }
+            seen.push((field.name, key.get_ref()));
+            filled.note_written(field.name);
+            if let Some(read) = self.value(field, key.get_ref(), value, path) {
+                filled.insert(field.name, Entry { key: key.span(), span: value.span(), value: read });
+            }
+        }
+        for field in section.fields.iter().filter(|field| field.required) {
+            if !seen.iter().any(|(name, _)| *name == field.name) {
+                self.missing(field, &span, path);
+            }
+        }
+        filled
+    }
+
+    fn missing(&mut self, field: &Field, span: &Span, path: &Path) {
+        if self.broken.covers(span) && !span.is_empty() || self.broken.mentions(field.name) {
+            return;
+        }
+        let mut inner = path.clone();
+        inner.push(field.name);
+        let what = match field.wants {
+            Wants::Section(_) | Wants::Sections(..) => {
+                format!("the section {} is missing", heading(self.form.top, &inner))
+            }
+            _ => format!("the field `{}` is missing", field.name),
+        };
+        let hint = match field.wants {
+            Wants::Section(_) | Wants::Sections(..) => format!("It is {}", field.doc),
+            _ => format!("It is {}; write for example `{} = {}`", field.doc, field.name, field.example),
+        };
+        let fault = Diagnostic::fault(&self.source.name, what).hint(hint);
+        // At the top there is no line to point at.
+        self.report.push(if path.is_empty() { fault } else { fault.at(span.clone(), "in this section") });
+    }
+
+    fn unknown(
+        &mut self,
+        section: &'static Section,
+        key: &Spanned<DeString<'_>>,
+        value: &Spanned<DeValue<'_>>,
+        path: &Path,
+    ) {
+        let name = key.get_ref().as_ref();
+        let is_section = matches!(value.get_ref(), DeValue::Table(_))
+            && !self.source.text[value.span()].starts_with('{')
+            || matches!(value.get_ref(), DeValue::Array(items) if items.iter().any(|item| matches!(item.get_ref(), DeValue::Table(_))));
+        let here = if path.is_empty() {
+            "at the top of the file".to_owned()
+        } else {
+            format!("in {}", heading(self.form.top, path))
+        };
+        let what = if is_section { "section" } else { "field" };
+        let names: Vec<&str> = section
+            .fields
+            .iter()
+            .flat_map(|field| std::iter::once(field.name).chain(field.twins.iter().copied()))
+            .collect();
+        let hint = match (did_you_mean(name, &names), self.elsewhere(name, path)) {
+            (_, Some(place)) => place,
+            (Some(near), _) => format!("Did you mean `{near}`?"),
+            _ => {
+                let own: Vec<&str> = section.fields.iter().map(|field| field.name).collect();
+                format!("What can stand here: {}", own.join(", "))
+            }
+        };
+        self.fault(&key.span(), format!("there is no {what} `{name}` {here}"), "not known here", &[hint]);
+    }
+
+    /// Where a field of this name does belong, when it is in another section.
+    fn elsewhere(&self, name: &str, path: &Path) -> Option<String> {
+        let mut place = None;
+        self.form.top.walk(&mut |at, field| {
+            if place.is_none() && at != path.as_slice() && (field.name == name || field.twins.contains(&name)) {
+                place = Some(at.to_vec());
+            }
+        });
+        let place = place?;
+        Some(if place.is_empty() {
+            format!("`{name}` belongs at the top of the file, above the first line in square brackets")
+        } else {
+            format!(
+                "`{name}` belongs in {}; a line belongs to the section named above it",
+                heading(self.form.top, &place)
+            )
+        })
+    }
+}
+
+/// A section as its line in square brackets: `[habits]`, `[[placement.zone]]`.
+pub(super) fn heading(top: &'static Section, path: &[&'static str]) -> String {
+    let mut section = top;
+    let mut repeated = false;
+    for name in path {
+        let Some(field) = section.field(name) else { break };
+        repeated = matches!(field.wants, Wants::Sections(..));
+        section = field.section().unwrap_or(section);
+    }
+    let (open, close) = if repeated { ("[[", "]]") } else { ("[", "]") };
+    format!("{open}{}{close}", path.join("."))
+}

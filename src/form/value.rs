@@ -1,0 +1,379 @@
+//! One value held against what its field wants.
+
+use toml::Spanned;
+use toml::de::{DeArray, DeFloat, DeInteger, DeValue};
+
+use super::field::{Choices, Field, Limits, Section, Wants};
+use super::filled::Value;
+use super::moment;
+use super::read::{Reader, heading};
+use super::shape::Shape;
+use super::syntax::number_meant;
+use crate::diagnostic::{Span, did_you_mean};
+
+type Item<'a> = Spanned<DeValue<'a>>;
+type Path = Vec<&'static str>;
+
+/// A field under the name it was written with.
+#[derive(Clone, Copy)]
+struct Written<'a> {
+    name: &'a str,
+    field: &'static Field,
+}
+
+impl Written<'_> {
+    fn example(&self) -> String {
+        format!("Write for example `{} = {}`", self.name, self.field.example)
+    }
+}
+
+impl Reader<'_> {
+    /// The value of a field, or nothing when it was told as a fault.
+    pub(super) fn value(
+        &mut self,
+        field: &'static Field,
+        name: &str,
+        item: &Item<'_>,
+        path: &mut Path,
+    ) -> Option<Value> {
+        let written = Written { name, field };
+        match field.wants {
+            Wants::Text(shape) => self.text(written, shape, item).map(Value::Text),
+            Wants::Texts(shape, most) => self.texts(written, shape, most, item),
+            Wants::Number(limits) => self.number(written, limits, item).map(Value::Number),
+            Wants::Whole(limits) => self.whole(written, limits, item).map(Value::Number),
+            Wants::About(limits) => self.about(written, limits, item),
+            Wants::Numbers(parts, limits) => self.numbers(written, parts, limits, item),
+            Wants::Ratio => self.ratio(written, item),
+            Wants::YesNo => self.yes_no(written, item),
+            Wants::Date => self.date(written, item),
+            Wants::Time => self.time(written, item),
+            Wants::Word(choices) => self.word(written, &choices(), item).map(Value::Word),
+            Wants::Words(choices) => {
+                let items = self.list(written, 50, item)?;
+                items.iter().map(|item| self.word(written, &choices(), item)).collect::<Option<_>>().map(Value::Words)
+            }
+            Wants::Section(section) => self.section(written, section, item, path),
+            Wants::Sections(section, most) => self.sections(written, section, most, item, path),
+        }
+    }
+
+    fn wants(&mut self, written: Written<'_>, what: &str, item: &Item<'_>, hint: Option<String>) {
+        let hints = [hint.unwrap_or_else(|| written.example())];
+        self.fault(&item.span(), format!("`{}` wants {what}", written.name), kind(item.get_ref()), &hints);
+    }
+
+    fn text(&mut self, written: Written<'_>, shape: Shape, item: &Item<'_>) -> Option<String> {
+        let DeValue::String(text) = item.get_ref() else {
+            let hint = matches!(item.get_ref(), DeValue::Integer(_) | DeValue::Float(_)).then(|| {
+                format!("Put it between quotation marks: `{} = \"{}\"`", written.name, &self.source.text[item.span()])
+            });
+            self.wants(written, "text", item, hint);
+            return None;
+        };
+        if let Some(refusal) = shape.refusal(text) {
+            let message = format!("`{}` wants {}", written.name, shape.wanted());
+            self.fault(&item.span(), message, refusal, &[written.example()]);
+            return None;
+        }
+        Some(text.to_string())
+    }
+
+    fn texts(&mut self, written: Written<'_>, shape: Shape, most: usize, item: &Item<'_>) -> Option<Value> {
+        let items = self.list(written, most, item)?;
+        let texts = items.iter().map(|item| Some((self.text(written, shape, item)?, item.span())));
+        texts.collect::<Option<_>>().map(Value::Texts)
+    }
+
+    fn list<'v, 'i>(&mut self, written: Written<'_>, most: usize, item: &'v Item<'i>) -> Option<&'v DeArray<'i>> {
+        let DeValue::Array(items) = item.get_ref() else {
+            let raw = &self.source.text[item.span()];
+            let hint =
+                matches!(item.get_ref(), DeValue::String(_)).then(|| format!("Write `{} = [{raw}]`", written.name));
+            self.wants(written, "a list in square brackets", item, hint);
+            return None;
+        };
+        self.few_enough(written, items.len(), most, &item.span()).then_some(items)
+    }
+
+    fn few_enough(&mut self, written: Written<'_>, count: usize, most: usize, span: &Span) -> bool {
+        if count > most {
+            let message = format!("`{}` is there {count} times, and at most {most} are read", written.name);
+            self.fault(span, message, "the first of them", &["Is something repeated by mistake?".to_owned()]);
+        }
+        count <= most
+    }
+
+    /// A finite number between the limits.
+    fn number(&mut self, written: Written<'_>, limits: Limits, item: &Item<'_>) -> Option<f64> {
+        let number = match item.get_ref() {
+            DeValue::Integer(integer) => of_integer(integer),
+            DeValue::Float(float) => of_float(float),
+            DeValue::String(text) => {
+                let hint = number_meant(text).map(|number| {
+                    let unit =
+                        if limits.unit.is_empty() { String::new() } else { format!(" (counted in {})", limits.unit) };
+                    format!("Write it without quotation marks: `{} = {number}`{unit}", written.name)
+                });
+                self.wants(written, "a number", item, hint);
+                return None;
+            }
+            _ => {
+                self.wants(written, "a number", item, None);
+                return None;
+            }
+        };
+        let Some(number) = number else {
+            self.fault(
+                &item.span(),
+                format!("`{}` wants a number", written.name),
+                "this is not a number that can be used",
+                &[written.example()],
+            );
+            return None;
+        };
+        self.within(written, limits, number, item).then_some(number)
+    }
+
+    fn within(&mut self, written: Written<'_>, limits: Limits, number: f64, item: &Item<'_>) -> bool {
+        let inside = (limits.low..=limits.high).contains(&number);
+        if !inside {
+            let unit = if limits.unit.is_empty() { String::new() } else { format!(" {}", limits.unit) };
+            let message = format!("`{}` is a number from {} to {}{unit}", written.name, limits.low, limits.high);
+            let label = if number < limits.low { "this is too small" } else { "this is too large" };
+            self.fault(&item.span(), message, label, &[written.example()]);
+        }
+        inside
+    }
+
+    fn whole(&mut self, written: Written<'_>, limits: Limits, item: &Item<'_>) -> Option<f64> {
+        let number = self.number(written, limits, item)?;
+        if number.fract() != 0.0 {
+            self.fault(
+                &item.span(),
+                format!("`{}` wants a whole number", written.name),
+                "this has a part behind the point",
+                &[written.example()],
+            );
+            return None;
+        }
+        Some(number)
+    }
+
+    /// A number, or two as in "2 to 3".
+    fn about(&mut self, written: Written<'_>, limits: Limits, item: &Item<'_>) -> Option<Value> {
+        let DeValue::String(text) = item.get_ref() else {
+            return self.number(written, limits, item).map(|number| Value::Between(number, number));
+        };
+        let parts: Vec<Option<f64>> = text
+            .replace(['–', '-'], " to ")
+            .replace(" or ", " to ")
+            .split(" to ")
+            .map(|part| part.trim().parse().ok().filter(|number: &f64| number.is_finite()))
+            .collect();
+        match parts[..] {
+            [Some(low), Some(high)] => {
+                if low > high {
+                    let hint = format!("Write `{} = \"{high} to {low}\"`", written.name);
+                    self.fault(&item.span(), "the smaller number comes first", "this goes down", &[hint]);
+                    return None;
+                }
+                (self.within(written, limits, low, item) && self.within(written, limits, high, item))
+                    .then_some(Value::Between(low, high))
+            }
+            [Some(number)] => {
+                let hint = format!("Write `{0} = {number}`, or `{0} = \"2 to 3\"` when it varies", written.name);
+                self.wants(written, "a number, or two as in \"2 to 3\"", item, Some(hint));
+                None
+            }
+            _ => {
+                let hint = format!("Write for example `{0} = 2`, or `{0} = \"2 to 3\"` when it varies", written.name);
+                self.wants(written, "a number, or two as in \"2 to 3\"", item, Some(hint));
+                None
+            }
+        }
+    }
+
+    fn numbers(&mut self, written: Written<'_>, parts: &[&str], limits: Limits, item: &Item<'_>) -> Option<Value> {
+        let wanted = format!("{} numbers in square brackets: {}", parts.len(), parts.join(", "));
+        let DeValue::Array(items) = item.get_ref() else {
+            self.wants(written, &wanted, item, None);
+            return None;
+        };
+        if items.len() != parts.len() {
+            let label = format!("there {} {}", if items.len() == 1 { "is" } else { "are" }, items.len());
+            self.fault(&item.span(), format!("`{}` wants {wanted}", written.name), &label, &[written.example()]);
+            return None;
+        }
+        items.iter().map(|item| self.number(written, limits, item)).collect::<Option<_>>().map(Value::Numbers)
+    }
+
+    fn ratio(&mut self, written: Written<'_>, item: &Item<'_>) -> Option<Value> {
+        let parts = match item.get_ref() {
+            DeValue::String(text) => {
+                text.split_once(':').map(|(one, other)| (one.trim().parse().ok(), other.trim().parse().ok()))
+            }
+            _ => None,
+        };
+        let fits = |part: &f64| (0.0..=1000.0).contains(part);
+        match parts {
+            Some((Some(one), Some(other))) if fits(&one) && fits(&other) && one > 0.0 => {
+                Some(Value::Between(one, other))
+            }
+            _ => {
+                self.wants(written, "two numbers with a colon between, in quotation marks", item, None);
+                None
+            }
+        }
+    }
+
+    fn yes_no(&mut self, written: Written<'_>, item: &Item<'_>) -> Option<Value> {
+        if let DeValue::Boolean(yes) = item.get_ref() {
+            return Some(Value::YesNo(*yes));
+        }
+        let hint = format!("Write `{0} = true` for yes or `{0} = false` for no, without quotation marks", written.name);
+        self.wants(written, "yes or no", item, Some(hint));
+        None
+    }
+
+    fn date(&mut self, written: Written<'_>, item: &Item<'_>) -> Option<Value> {
+        let raw = &self.source.text[item.span()];
+        if let DeValue::Datetime(moment) = item.get_ref()
+            && let (Some(date), None) = (moment.date, moment.time)
+        {
+            let Some(day) = moment::day(date) else {
+                self.fault(
+                    &item.span(),
+                    "there is no such day, or it is too far away",
+                    "this day",
+                    &[written.example()],
+                );
+                return None;
+            };
+            return Some(Value::Date(day));
+        }
+        let hint = moment::how_to_write_a_day(written.name, raw);
+        self.wants(written, "a day", item, Some(hint));
+        None
+    }
+
+    fn time(&mut self, written: Written<'_>, item: &Item<'_>) -> Option<Value> {
+        let raw = &self.source.text[item.span()];
+        if let DeValue::Datetime(moment) = item.get_ref()
+            && let (None, Some(time)) = (moment.date, moment.time)
+            && let Some(time) = moment::time(time)
+        {
+            return Some(Value::Time(time));
+        }
+        let hint = moment::how_to_write_a_time(written.name, raw);
+        self.wants(written, "a time of day", item, Some(hint));
+        None
+    }
+
+    fn word(&mut self, written: Written<'_>, choices: &Choices, item: &Item<'_>) -> Option<&'static str> {
+        let text = match item.get_ref() {
+            DeValue::String(text) => text.as_ref(),
+            DeValue::Integer(number) => number.as_str(),
+            _ => {
+                self.wants(written, &format!("a word for the {}", choices.what), item, None);
+                return None;
+            }
+        };
+        if let Some(word) = (choices.find)(text) {
+            return Some(word);
+        }
+        let own: Vec<&str> = choices.words.iter().map(|(word, _)| *word).collect();
+        let all: Vec<&str> = choices
+            .words
+            .iter()
+            .flat_map(|(word, twins)| std::iter::once(*word).chain(twins.iter().copied()))
+            .collect();
+        let mut hints: Vec<String> =
+            did_you_mean(text, &all).map(|near| format!("Did you mean \"{near}\"?")).into_iter().collect();
+        hints.push(format!("The words are: {}", own.join(", ")));
+        let message = format!("{} is not a word for the {}", self.source.text[item.span()].trim(), choices.what);
+        let message =
+            if message.len() > 120 { format!("this is not a word for the {}", choices.what) } else { message };
+        self.fault(&item.span(), message, "not known", &hints);
+        None
+    }
+
+    fn section(
+        &mut self,
+        written: Written<'_>,
+        section: &'static Section,
+        item: &Item<'_>,
+        path: &mut Path,
+    ) -> Option<Value> {
+        path.push(written.field.name);
+        let filled = if let DeValue::Table(table) = item.get_ref() {
+            Some(Value::Section(self.fill(section, table, item.span(), path)))
+        } else {
+            self.not_a_section(written, item, path);
+            None
+        };
+        path.pop();
+        filled
+    }
+
+    fn sections(
+        &mut self,
+        written: Written<'_>,
+        section: &'static Section,
+        most: usize,
+        item: &Item<'_>,
+        path: &mut Path,
+    ) -> Option<Value> {
+        path.push(written.field.name);
+        let filled = match item.get_ref() {
+            DeValue::Array(items) if self.few_enough(written, items.len(), most, &item.span()) => {
+                let mut filled = Vec::with_capacity(items.len());
+                for item in items {
+                    match item.get_ref() {
+                        DeValue::Table(table) => filled.push(self.fill(section, table, item.span(), path)),
+                        _ => self.not_a_section(written, item, path),
+                    }
+                }
+                Some(Value::Sections(filled))
+            }
+            DeValue::Array(_) => None,
+            _ => {
+                self.not_a_section(written, item, path);
+                None
+            }
+        };
+        path.pop();
+        filled
+    }
+
+    fn not_a_section(&mut self, written: Written<'_>, item: &Item<'_>, path: &Path) {
+        let heading = heading(self.top(), path);
+        let hint = format!("Write `{heading}` on a line of its own, and the fields of the section below it");
+        self.wants(written, "a section of its own", item, Some(hint));
+    }
+}
+
+/// What a value is, in words for a label.
+const fn kind(value: &DeValue<'_>) -> &'static str {
+    match value {
+        DeValue::String(_) => "this is text",
+        DeValue::Integer(_) | DeValue::Float(_) => "this is a number",
+        DeValue::Boolean(_) => "this is a yes or no",
+        DeValue::Datetime(moment) => match (&moment.date, &moment.time) {
+            (Some(_), None) => "this is a day",
+            (None, Some(_)) => "this is a time of day",
+            _ => "this is a day with a time",
+        },
+        DeValue::Array(_) => "this is a list",
+        DeValue::Table(_) => "this is a section",
+    }
+}
+
+fn of_integer(integer: &DeInteger<'_>) -> Option<f64> {
+    #[expect(clippy::cast_precision_loss, reason = "no limit of ours comes near 2^53")]
+    i64::from_str_radix(integer.as_str(), integer.radix()).ok().map(|number| number as f64)
+}
+
+fn of_float(float: &DeFloat<'_>) -> Option<f64> {
+    float.as_str().parse().ok().filter(|number: &f64| number.is_finite())
+}
