@@ -112,6 +112,7 @@ macro_rules! worded {
     ($(#[$doc:meta])* $name:ident, $what:literal { $($(#[$vdoc:meta])* $value:ident = $word:literal $([$($twin:literal),*])?,)* }) => {
         $(#[$doc])*
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+        #[allow(unreachable_pub, reason = "some words are public and some stay in their module")]
         pub enum $name { $($(#[$vdoc])* $value,)* }
 
         impl $crate::units::Worded for $name {

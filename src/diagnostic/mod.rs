@@ -13,6 +13,7 @@ pub use source::SourceText;
 pub use suggest::{did_you_mean, nearest};
 pub use summary::summary;
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 /// How much a diagnostic matters.
@@ -118,6 +119,12 @@ impl Report {
         let mut items: Vec<&Diagnostic> = self.items.iter().collect();
         items.sort_by_key(|item| (&item.file, item.span.as_ref().map(|span| (span.start, span.end))));
         items
+    }
+
+    /// The names of files with at least one fault.
+    #[must_use]
+    pub fn files_at_fault(&self) -> BTreeSet<&str> {
+        self.items.iter().filter(|item| item.severity == Severity::Fault).map(|item| item.file.as_str()).collect()
     }
 
     /// Whether there is at least one fault.

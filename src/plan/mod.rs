@@ -6,34 +6,35 @@
 
 mod caution;
 mod gate;
+mod refresh;
 mod ribbon;
 mod roots;
 mod visits;
 mod washing;
+mod window;
 
 pub use caution::Caution;
 pub use gate::{Gate, gates};
-pub use ribbon::{RibbonStep, RibbonZone};
+pub use refresh::date_range;
+pub use ribbon::{RibbonStep, RibbonZone, ribbon};
 pub use roots::{Roots, RootsReason};
-pub use visits::{Visit, VisitPart};
-pub use washing::{Rhythm, RhythmLimit};
+pub use visits::{Need, Visit, VisitPart, visits};
+pub use washing::{Rhythm, RhythmLimit, scalp_need};
+pub use window::{DateRange, Window};
 
 use chrono::NaiveDate;
 
 use crate::forecast::Forecast;
-use crate::record::Shareable;
+use crate::record::{AgeCheck, Shareable};
 use crate::salon::{Salon, ShadeKind};
+use crate::science::parameter::Parameter;
+use crate::units::PerWeek;
 
-/// A window of days with a best one.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Window {
-    /// The first day.
-    pub earliest: NaiveDate,
-    /// The best day.
-    pub best: NaiveDate,
-    /// The last day.
-    pub latest: NaiveDate,
-}
+use window::day_after;
+
+/// The numbers this stage assumes, beside the salon's own practice.
+pub const PARAMETERS: &[&Parameter] =
+    &[&washing::KEEPING, &washing::MUCH_SPORT, &roots::HIGH_CONTRAST, &roots::WHITE_COVER, &refresh::AHEAD_OF_THE_REST];
 
 /// Whether a plan can be made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -44,34 +45,25 @@ pub enum Standing {
     AgeNotConfirmed,
 }
 
-/// The two dates of design: when it turns and when it is nearly back, over all zones.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct DateRange {
-    /// One client in ten sees it before this day.
-    pub earliest: Option<NaiveDate>,
-    /// The middle.
-    pub usual: Option<NaiveDate>,
-    /// One client in ten sees it after this day.
-    pub latest: Option<NaiveDate>,
-}
-
 /// The plan of one client after the latest visit. A function of records and settings, never of today.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plan {
-    /// Whether there is one.
+    /// Whether there is one; without it every list is empty and every date missing.
     pub standing: Standing,
     /// The day of the service.
     pub service: NaiveDate,
     /// How the leading shade is kept; `None` when nothing was coloured.
     pub shade: Option<ShadeKind>,
-    /// The zone that leads the page: the one covering most length of hair. An index into the forecast's zones.
+    /// The zone that covers most hair and leads the page: an index into the forecast's zones.
     pub leading_zone: Option<usize>,
     /// The first wash.
     pub first_wash: NaiveDate,
     /// How often to wash.
     pub rhythm: Rhythm,
-    /// Wash dates from the first wash to the refresh, at the rhythm.
+    /// Wash dates from the first wash to the next visit, at the rhythm.
     pub wash_dates: Vec<NaiveDate>,
+    /// The forecast at the rhythm advised: every date of this plan comes from it.
+    pub forecast: Forecast,
     /// When the colour turns.
     pub turns: Option<DateRange>,
     /// When it is nearly back to base.
@@ -82,20 +74,88 @@ pub struct Plan {
     pub roots: Option<Roots>,
     /// When a trim is due.
     pub trim: Option<Window>,
-    /// The next visits over 26 weeks, merged.
+    /// The visits of the next 26 weeks, merged.
     pub visits: Vec<Visit>,
-    /// Zones that are ready for a top-up more than a week before the rest: indices into the forecast's zones.
+    /// Zones that are nearly back more than a week before the rest: indices into the forecast's zones.
     pub top_up_zones: Vec<usize>,
     /// The fade ribbon, zone by zone.
     pub ribbon: Vec<RibbonZone>,
     /// Cautions that come from hair state and service, never from health.
     pub cautions: Vec<Caution>,
+    /// The day on which the client wishes the colour to look its best.
+    pub event: Option<NaiveDate>,
     /// The day on which the page expires.
     pub expires: NaiveDate,
 }
 
 /// Plans the weeks after the latest visit.
 #[must_use]
-pub fn plan(_history: &Shareable, _salon: &Salon, _forecast: &Forecast) -> Plan {
-    todo!()
+pub fn plan(history: &Shareable, salon: &Salon, forecast: &Forecast) -> Plan {
+    let visit = history.latest();
+    if !matches!(history.client().age, AgeCheck::Confirmed(_)) {
+        return without_age(visit.date, salon, forecast);
+    }
+    let leading_zone = forecast.leading_zone();
+    let shade = leading_zone.map(|index| forecast.zones[index].shade);
+    let wished = refresh::wished(visit, &salon.practice, shade);
+    let rhythm = washing::rhythm(visit, &salon.practice, shade.unwrap_or(ShadeKind::Toner), forecast, wished);
+    let forecast = forecast.with_washes(PerWeek::from_per_week(rhythm.per_week));
+    let refresh = shade.and_then(|shade| refresh::window(visit, &salon.practice, shade, &forecast));
+    let roots = roots::roots(history, salon);
+    let trim = refresh::trim(history, &salon.practice);
+    let visits = visits(&refresh::needs(salon, shade, refresh, roots, trim), visit.date);
+    let first_wash = day_after(visit.date, forecast.clock.first_wash().to_days()).unwrap_or(visit.date);
+    let next = visits.first().map_or(visit.date, |visit| visit.window.latest);
+    let last = [refresh.map(|window| window.latest), roots.map(|roots| roots.window.latest)];
+    let last = last.into_iter().flatten().max().unwrap_or(next);
+    Plan {
+        standing: Standing::Planned,
+        service: visit.date,
+        shade,
+        leading_zone,
+        first_wash,
+        wash_dates: washing::wash_dates(first_wash, rhythm.every_days, next),
+        rhythm,
+        turns: forecast.turns.map(|turns| date_range(visit.date, turns)),
+        nearly_back: forecast.nearly_back.map(|back| date_range(visit.date, back)),
+        event: visit.wishes.event,
+        refresh,
+        roots,
+        trim,
+        visits,
+        top_up_zones: refresh::top_up_zones(&forecast),
+        ribbon: ribbon(visit.date, &forecast),
+        cautions: caution::cautions(history, &forecast),
+        expires: expiry(last, salon),
+        forecast,
+    }
+}
+
+/// Nobody confirmed that the client is 16 or over: no dates for colour, no visits, no booking.
+fn without_age(service: NaiveDate, salon: &Salon, forecast: &Forecast) -> Plan {
+    Plan {
+        standing: Standing::AgeNotConfirmed,
+        service,
+        shade: None,
+        leading_zone: None,
+        first_wash: service,
+        rhythm: Rhythm::unplanned(),
+        wash_dates: Vec::new(),
+        forecast: Forecast { zones: Vec::new(), turns: None, nearly_back: None, ..forecast.clone() },
+        turns: None,
+        nearly_back: None,
+        refresh: None,
+        roots: None,
+        trim: None,
+        visits: Vec::new(),
+        top_up_zones: Vec::new(),
+        ribbon: Vec::new(),
+        cautions: Vec::new(),
+        event: None,
+        expires: expiry(service, salon),
+    }
+}
+
+fn expiry(last: NaiveDate, salon: &Salon) -> NaiveDate {
+    day_after(last, f64::from(salon.page_expires_after_days)).unwrap_or(last)
 }

@@ -68,7 +68,7 @@ const OUTSIDE_IN_A_GROUP: &[&str] = &["fs", "env", "net"];
 
 /// Outside packages with one door each, and the places that may name them.
 const DOORS: &[(&str, &[&str])] = &[
-    ("toml", &["form"]),
+    ("toml", &["form", "care/passage", "page/catalogue"]),
     ("tera", &["site"]),
     ("pulldown_cmark", &["page/markdown"]),
     ("walkdir", &["workspace"]),
