@@ -62,10 +62,12 @@ fn fault(template: &str, error: &tera::Error) -> Diagnostic {
 mod tests {
     use super::*;
     use crate::page::cards::card_sheets;
-    use crate::page::client::client_page;
+    use crate::page::catalogue::Catalogue;
+    use crate::page::client::{Sources, client_page};
     use crate::page::link::link;
     use crate::page::missing::missing_page;
     use crate::page::sample::Sample;
+    use crate::page::words::Words;
     use crate::site::theme;
 
     fn paper() -> Theme {
@@ -80,6 +82,23 @@ mod tests {
         let link = link(b"secret", &sample.history.client.code, 1, &sample.salon.base_address);
         let sheets = card_sheets(&[(sample.sources(), link)], &sample.salon, sample.words);
         cards(&paper(), &sheets).expect("cards")
+    }
+
+    /// Words of a catalogue that somebody filled with mark-up.
+    struct Hostile(&'static Catalogue, &'static str);
+
+    impl Words for Hostile {
+        fn language(&self) -> &str {
+            self.1
+        }
+
+        fn direction(&self) -> &str {
+            self.1
+        }
+
+        fn pattern(&self, key: &str) -> String {
+            self.0.pattern(key) + self.1
+        }
     }
 
     /// The text between the only pair of style tags.
@@ -105,7 +124,11 @@ mod tests {
         let hostile = "<script>'\"&";
         let mut sample = Sample::rose();
         sample.write_everywhere(hostile);
-        for html in [rose(&sample), sheets(&sample)] {
+        let words = Hostile(sample.words, hostile);
+        let told = Sources { words: &words, ..sample.sources() };
+        let page = client(&paper(), &client_page(&told)).expect("a page");
+        let missing = missing(&paper(), &missing_page(&words)).expect("a page");
+        for html in [page, rose(&sample), sheets(&sample), missing] {
             assert!(html.contains("&lt;script&gt;"), "the words are there");
             assert!(!html.contains("<script"), "raw mark-up");
             assert!(!html.contains("'\"&") && !html.contains("\"&amp;"), "raw quotation marks");

@@ -250,7 +250,7 @@ fn care_box(sources: &Sources<'_>, urgency: Urgency, advice: &Advice) -> CareBox
         calls: call
             .map(|number| Call {
                 href: format!("tel:{number}"),
-                label: sources.words.say("care.call", &[("number", number)]),
+                label: sources.words.say("care.call", &[("number", number)]).replace(' ', "\u{a0}"),
             })
             .into_iter()
             .collect(),
@@ -268,7 +268,7 @@ mod tests {
         let care = care_boxes(&sample.sources());
         assert_eq!(care.boxes.iter().map(|one| one.level).collect::<Vec<_>>(), ["emergency", "urgent", "tell"]);
         assert_eq!(care.boxes[0].calls[0].href, "tel:999");
-        assert_eq!(care.boxes[1].calls[0].label, "Call 111");
+        assert_eq!(care.boxes[1].calls[0].label, "Call\u{a0}111");
         assert!(care.boxes[2].calls.is_empty());
     }
 

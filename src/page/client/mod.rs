@@ -8,10 +8,10 @@ mod contact;
 mod first_screen;
 mod ribbon;
 
-pub use blocks::{Block, CareBox, CareBoxes, Entry, Why};
+pub use blocks::{Block, Call, CareBox, CareBoxes, Entry, Why};
 pub use contact::{Contact, Way};
 pub use first_screen::{CalendarLink, FirstScreen, Step};
-pub use ribbon::{Ribbon, Row, ZoneKey};
+pub use ribbon::{Ribbon, Row, Saying, ZoneKey};
 
 pub(super) use first_screen::{next_visit, shade};
 
