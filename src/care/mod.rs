@@ -24,7 +24,7 @@ mod wording;
 pub use condition::{Because, Condition, ConditionFault};
 pub use fact::Fact;
 pub use facts::Facts;
-pub use library::Library;
+pub use library::{Library, REVIEWED};
 pub use passage::{CareLevel, Evidence, Passage, Priority, Section};
 pub use select::{Reason, Selected, WORD_LIMIT, left_out, select};
 pub use text::{Measure, Placeholder, Text};

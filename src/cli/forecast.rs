@@ -18,7 +18,7 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
         Err(failure) => return End::Machine(failure.to_string()),
     };
     let read = pipeline::read(&texts);
-    let Some(salon) = &read.salon else {
+    let Some((salon, _)) = &read.house else {
         terminal::tell(&read.report, &texts.all());
         return End::Faults;
     };

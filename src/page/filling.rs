@@ -144,7 +144,7 @@ mod tests {
 
     #[test]
     fn every_passage_for_everybody_is_filled_without_a_place_left_open() {
-        let sample = Sample::new();
+        let sample = Sample::rose();
         let library = Library::shipped("en").expect("English is shipped");
         let facts = Facts::of(&sample.shareable, &sample.plan);
         let filling = Filling { words: sample.words, salon: &sample.salon, plan: &sample.plan };

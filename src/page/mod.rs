@@ -13,6 +13,7 @@ pub mod filling;
 pub mod forecast_table;
 pub mod link;
 pub mod markdown;
+pub mod missing;
 pub mod mood;
 pub mod qr;
 pub mod words;

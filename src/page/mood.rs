@@ -69,13 +69,13 @@ pub fn mood(finished: Option<Lab>, accent: Option<Srgb>) -> Mood {
     let shade = |lightness, chroma: f64| Shade { lightness, chroma: chroma * strength, hue };
     Mood {
         light: scheme(
-            shade(0.974, 0.010),
+            shade(0.974, 0.0065),
             shade(0.27, 0.022),
             shade(0.50, 0.022),
             shade(0.53, 0.13),
             shade(0.90, 0.014),
         ),
-        dark: scheme(shade(0.20, 0.010), shade(0.93, 0.012), shade(0.74, 0.02), shade(0.79, 0.095), shade(0.34, 0.016)),
+        dark: scheme(shade(0.20, 0.008), shade(0.93, 0.012), shade(0.74, 0.02), shade(0.79, 0.095), shade(0.34, 0.016)),
         field: FIELD,
         edge: EDGE,
     }
@@ -109,7 +109,8 @@ impl Shade {
 
 fn scheme(paper: Shade, ink: Shade, soft: Shade, accent: Shade, rule: Shade) -> Scheme {
     let ground = paper.on_screen();
-    let caution = |hue| Shade { lightness: accent.lightness, chroma: 0.15, hue };
+    // Deeper than the accent, so that a caution is never taken for it.
+    let caution = |hue| Shade { lightness: accent.lightness.min(0.8) - 0.06, chroma: 0.16, hue };
     let text = |shade: Shade| shade.readable_on(ground).to_hex();
     Scheme {
         paper: ground.to_hex(),

@@ -6,6 +6,7 @@ use chrono::{Days, NaiveDate, NaiveTime, Weekday};
 
 use super::advice::{Advice, Section, Urgency};
 use super::client::Sources;
+use super::link::Link;
 use crate::forecast::{Clock, Forecast, ZoneForecast};
 use crate::plan::{DateRange, Plan, Rhythm, RhythmLimit, RibbonStep, RibbonZone, Standing, Visit, VisitPart, Window};
 use crate::record::{
@@ -36,6 +37,7 @@ pub(crate) struct Sample {
     pub(crate) advice: Vec<Advice>,
     pub(crate) words: &'static Catalogue,
     pub(crate) note_html: Option<String>,
+    pub(crate) link: Option<Link>,
 }
 
 impl Sample {
@@ -50,6 +52,7 @@ impl Sample {
             advice: advice(),
             words: Catalogue::shipped("en").expect("English is shipped"),
             note_html: None,
+            link: None,
         }
     }
 
@@ -61,7 +64,7 @@ impl Sample {
             plan: &self.plan,
             advice: &self.advice,
             words: self.words,
-            link: None,
+            link: self.link.as_ref(),
             note_html: self.note_html.as_deref(),
             reviewed: day(0),
         }

@@ -120,6 +120,24 @@ pub(super) fn share_left(words: &dyn Words, left: f64, nearly_back: f64, base: &
     words.pattern(key)
 }
 
+/// "a", "a and b", "a, b and c".
+pub(super) fn list<T: AsRef<str>>(words: &dyn Words, items: &[T]) -> String {
+    let (comma, and) = (words.pattern("list.comma"), words.pattern("list.and"));
+    let mut out = String::new();
+    for (at, item) in items.iter().enumerate() {
+        let join = if at == 0 {
+            ""
+        } else if at + 1 == items.len() {
+            &and
+        } else {
+            &comma
+        };
+        out.push_str(join);
+        out.push_str(item.as_ref());
+    }
+    out
+}
+
 /// The same with a capital at the front, as a heading or a line begins.
 pub(super) fn capital(text: &str) -> String {
     let mut rest = text.chars();

@@ -6,9 +6,9 @@ use serde::{Deserialize, Serialize};
 
 /// Names of files this program wrote and may therefore remove.
 #[derive(Debug, Default, Clone, PartialEq, Eq)]
-pub struct Manifest {
+pub(super) struct Manifest {
     /// Paths relative to the salon folder.
-    pub files: BTreeSet<String>,
+    pub(super) files: BTreeSet<String>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -19,11 +19,11 @@ struct Stored {
 
 impl Manifest {
     /// Where it is kept.
-    pub const PATH: &'static str = "private/written-files.json";
+    pub(super) const PATH: &'static str = "private/written-files.json";
 
     /// Reads a manifest; nothing when it is damaged, of another format, or names a place outside `public/` and `private/`.
     #[must_use]
-    pub fn parse(text: &str) -> Option<Self> {
+    pub(super) fn parse(text: &str) -> Option<Self> {
         let stored: Stored = serde_json::from_str(text).ok()?;
         let inside = |name: &String| {
             (name.starts_with("public/") || name.starts_with("private/"))
@@ -34,7 +34,7 @@ impl Manifest {
 
     /// The text to store.
     #[must_use]
-    pub fn to_text(&self) -> String {
+    pub(super) fn to_text(&self) -> String {
         let stored = Stored { format: 1, files: self.files.clone() };
         let mut text = serde_json::to_string_pretty(&stored).expect("a list of names is always JSON");
         text.push('\n');

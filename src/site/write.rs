@@ -55,7 +55,8 @@ pub fn write(folder: &Path, files: &Files, kept: &BTreeSet<String>) -> Result<Wr
         put(&path, bytes, name.starts_with("private/"))?;
         written.changed += 1;
     }
-    let stale: Vec<&String> = earlier.files.iter().filter(|name| !files.contains_key(*name) && !kept.contains(*name)).collect();
+    let stale: Vec<&String> =
+        earlier.files.iter().filter(|name| !files.contains_key(*name) && !kept.contains(*name)).collect();
     for name in &stale {
         let path = folder.join(name);
         match fs::remove_file(&path) {
@@ -121,7 +122,11 @@ mod tests {
         assert!(!folder.path().join("public/c.html").exists());
 
         let written = write(folder.path(), &second, &none).expect("written");
-        assert_eq!(written, Written { changed: 0, unchanged: 1, removed: 1 }, "what was kept is still known to be ours");
+        assert_eq!(
+            written,
+            Written { changed: 0, unchanged: 1, removed: 1 },
+            "what was kept is still known to be ours"
+        );
     }
 
     #[test]

@@ -4,6 +4,8 @@ mod architecture;
 mod cli;
 mod demo;
 mod laws;
+
+mod privacy;
 mod published;
 mod salon_copy;
 mod words;

@@ -73,7 +73,8 @@ impl SalonCopy {
                 if path.is_dir() {
                     open.push(path);
                 } else {
-                    let name = path.strip_prefix(self.folder.path()).expect("it lies inside").to_string_lossy().into_owned();
+                    let name =
+                        path.strip_prefix(self.folder.path()).expect("it lies inside").to_string_lossy().into_owned();
                     found.insert(name, fs::read(&path).expect("a file"));
                 }
             }

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::Sources;
 use crate::page::advice::{Advice, Section, Urgency};
-use crate::page::words::{capital, say_html};
+use crate::page::words::{capital, list, say_html};
 use crate::plan::{RhythmLimit, VisitPart};
 use crate::record::FoundBy;
 
@@ -166,9 +166,9 @@ fn visits(sources: &Sources<'_>) -> Vec<String> {
     let visits = sources.plan.visits.iter().take(MOST_VISITS);
     visits
         .map(|visit| {
-            let parts = visit.parts.iter().map(of_part).collect::<Vec<_>>().join(&words.pattern("list.comma"));
+            let parts: Vec<String> = visit.parts.iter().map(of_part).collect();
             let date = dates.time_html(visit.window.best, &dates.weekday(visit.window.best));
-            let parts = crate::page::escape(&parts);
+            let parts = crate::page::escape(&list(words, &parts));
             say_html(words, "visit.line", &[("date", &date), ("parts", &parts)])
         })
         .collect()
@@ -250,7 +250,7 @@ fn care_box(sources: &Sources<'_>, urgency: Urgency, advice: &Advice) -> CareBox
         calls: call
             .map(|number| Call {
                 href: format!("tel:{number}"),
-                label: sources.words.say("care.call", &[("number", number)]),
+                label: sources.words.say("care.call", &[("number", number)]).replace(' ', "\u{a0}"),
             })
             .into_iter()
             .collect(),
@@ -268,7 +268,7 @@ mod tests {
         let care = care_boxes(&sample.sources());
         assert_eq!(care.boxes.iter().map(|one| one.level).collect::<Vec<_>>(), ["emergency", "urgent", "tell"]);
         assert_eq!(care.boxes[0].calls[0].href, "tel:999");
-        assert_eq!(care.boxes[1].calls[0].label, "Call 111");
+        assert_eq!(care.boxes[1].calls[0].label, "Call\u{a0}111");
         assert!(care.boxes[2].calls.is_empty());
     }
 

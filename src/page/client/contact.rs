@@ -36,7 +36,10 @@ pub(super) fn contact(salon: &Salon, words: &dyn Words) -> Contact {
     let lines = &salon.contact;
     let way = |key: &str, value: &Option<String>, href: fn(&str) -> Option<String>| {
         let value = value.clone()?;
-        Some(Way { href: href(&value), label: words.pattern(key), value })
+        let href = href(&value);
+        // A number that became a link stays in one piece at the end of a line.
+        let value = if href.is_some() { value.replace(' ', "\u{a0}") } else { value };
+        Some(Way { href, label: words.pattern(key), value })
     };
     let text = if lines.text.is_some() { &lines.text } else { &lines.phone };
     let ways = [

@@ -9,7 +9,7 @@ use serde::Serialize;
 
 use super::Sources;
 use super::band::{Bands, Course};
-use crate::page::words::{capital, colour, share_left};
+use crate::page::words::{capital, colour, list, share_left};
 use crate::plan::{Caution, DateRange, RibbonStep, RibbonZone, Window};
 use crate::science::colour::naming;
 use crate::units::{Fraction, Worded};
@@ -28,8 +28,8 @@ const STRIDES: [u32; 4] = [7, 14, 28, 56];
 pub struct Ribbon {
     /// Heading of the section.
     pub heading: String,
-    /// What happens, in sentences; the first leads.
-    pub story: Vec<String>,
+    /// What happens, date by date.
+    pub story: Vec<Saying>,
     /// The zones in the order of the bands; empty when there is only one.
     pub zones: Vec<ZoneKey>,
     /// Bands side by side, 1 to 6.
@@ -38,6 +38,15 @@ pub struct Ribbon {
     pub rows: Vec<Row>,
     /// What the marks mean.
     pub note: String,
+}
+
+/// One sentence with its range.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Saying {
+    /// What happens.
+    pub text: String,
+    /// The earlier and the later edge of its date.
+    pub range: Option<String>,
 }
 
 /// Which band is which zone.
@@ -170,7 +179,7 @@ fn lines(sources: &Sources<'_>, zones: &[Told<'_>], day: u32) -> Vec<String> {
     let mut lines: Vec<(usize, String)> = alike
         .into_iter()
         .map(|(text, (at, names))| {
-            let names = capital(&names.join(&sources.words.pattern("list.comma")));
+            let names = capital(&list(sources.words, &names));
             (at, sources.words.say("ribbon.zone-line", &[("zones", &names), ("words", &text)]))
         })
         .collect();
@@ -183,6 +192,10 @@ fn step_words(sources: &Sources<'_>, zone: &Told<'_>, step: &RibbonStep) -> Stri
     let name = colour(words, step.name);
     match step.left.map(Fraction::to_fraction) {
         None => name,
+        // "Pale blonde, nearly back to pale blonde" says one thing twice.
+        Some(left) if left < zone.nearly_back && name == zone.base => {
+            share_left(words, left, zone.nearly_back, &zone.base)
+        }
         Some(left) => {
             let left = share_left(words, left, zone.nearly_back, &zone.base);
             words.say("ribbon.colour-and-left", &[("colour", &name), ("left", &left)])
@@ -190,31 +203,30 @@ fn step_words(sources: &Sources<'_>, zone: &Told<'_>, step: &RibbonStep) -> Stri
     }
 }
 
-/// What happens, in sentences: what turns, what is nearly back, each with its range.
-fn story(sources: &Sources<'_>, zones: &[Told<'_>]) -> Vec<String> {
-    let (words, plan) = (sources.words, sources.plan);
+/// What happens: what turns, what is nearly back, each with its range.
+fn story(sources: &Sources<'_>, zones: &[Told<'_>]) -> Vec<Saying> {
+    let (words, plan, dates) = (sources.words, sources.plan, sources.dates());
+    let steps = sources.leading_steps().unwrap_or_default();
+    let Some(lead) = zones.iter().find(|zone| std::ptr::eq(zone.course.steps, steps)).or(zones.first()) else {
+        return Vec::new();
+    };
+    let plain = |key: &str| Saying { text: words.pattern(key), range: None };
     let mut story = Vec::new();
-    let leading = plan.ribbon.iter().position(|zone| Some(zone.zone) == plan.leading_zone);
-    let lead =
-        leading.and_then(|at| zones.iter().find(|zone| std::ptr::eq(zone.course.steps, &*plan.ribbon[at].steps)));
-    let Some(lead) = lead.or(zones.first()) else { return story };
     if plan.cautions.contains(&Caution::TooWarmBase) {
-        story.push(words.pattern("story.too-warm"));
+        story.push(plain("story.too-warm"));
     }
     if plan.cautions.contains(&Caution::NoFadeDate) {
-        story.push(words.pattern("story.no-date"));
+        story.push(plain("story.no-date"));
     }
     if let Some((range, usual)) = plan.turns.and_then(|range| Some((range, range.usual?))) {
         let day = u32::try_from((usual - plan.service).num_days()).unwrap_or(0);
-        let later = lead.course.steps.iter().find(|step| step.day >= day).unwrap_or(lead.course.nearest(day));
-        let text = [("date", sources.dates().day(usual)), ("colour", colour(words, later.name))];
-        story.push(words.say("story.turns", &[("date", &text[0].1), ("colour", &text[1].1)]));
-        story.extend(range_words(sources, range));
+        let turned = lead.course.steps.iter().find(|step| step.day >= day).unwrap_or(lead.course.nearest(day));
+        let places = [("date", &*dates.day(usual)), ("colour", &*colour(words, turned.name))];
+        story.push(Saying { text: words.say("story.turns", &places), range: range_words(sources, range) });
     }
     if let Some((range, usual)) = plan.nearly_back.and_then(|range| Some((range, range.usual?))) {
-        let date = sources.dates().day(usual);
-        story.push(words.say("story.nearly-back", &[("date", &date), ("base", &lead.base)]));
-        story.extend(range_words(sources, range));
+        let text = words.say("story.nearly-back", &[("date", &dates.day(usual)), ("base", &lead.base)]);
+        story.push(Saying { text, range: range_words(sources, range) });
     }
     story
 }
@@ -306,7 +318,10 @@ mod tests {
             assert!(!row.date.is_empty() && !row.lines.is_empty() && row.band_svg.contains("aria-label"));
         }
         assert_eq!(ribbon.rows.iter().filter(|row| row.due.is_some()).count(), 1);
-        assert_eq!(ribbon.rows[0].lines, ["Soft rose, all of it left"]);
+        assert_eq!(
+            ribbon.rows[0].lines,
+            ["Roots and mid-lengths: light rose, all of it left", "Ends: clear pink, all of it left"]
+        );
     }
 
     #[test]

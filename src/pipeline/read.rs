@@ -1,26 +1,23 @@
-//! One call per stage. Read this first.
-//!
-//! ```text
-//! texts ─► read ─► History ─► forecast ─► plan ─► care ─► page ─► render ─► files
-//! ```
-//!
-//! In: the texts of a salon folder, the secret, today's date. Out: every file of the site, complete in memory.
-//! Knows nothing of: disks, clocks, the command line.
+//! From texts to histories: every file checked, clients and visits brought together.
 
 use std::collections::BTreeSet;
 
-use crate::diagnostic::{Checked, Report, SourceText, did_you_mean};
+use crate::care::Library;
+use crate::diagnostic::{Checked, Diagnostic, Report, SourceText, did_you_mean};
 use crate::page::catalogue::Catalogue;
 use crate::record::{self, ClientFile, History, Known, ServiceRecord, Shareable};
 use crate::salon::{self, Salon};
+use crate::site::theme::{self, Theme};
 use crate::units::PeroxidePercent;
 use crate::workspace::Texts;
 
 /// What the texts of a salon folder say.
 #[derive(Debug)]
 pub struct Read {
-    /// The salon; nothing when its own file is at fault.
-    pub salon: Option<Salon>,
+    /// The salon with its theme; nothing when its own file or theme is at fault.
+    pub house: Option<(Salon, Theme)>,
+    /// The care passages: shipped ones and the salon's own.
+    pub library: Library,
     /// Every client with visits, by code; those with a file at fault are left out.
     pub histories: Vec<History>,
     /// Codes of clients with a file at fault: their last good page stays.
@@ -51,7 +48,26 @@ pub fn read(texts: &Texts) -> Read {
     report.extend(together);
     at_fault.extend(clients_at_fault(texts, &report));
     histories.retain(|history| !at_fault.contains(history.client.code.as_str()));
-    Read { salon, histories, at_fault, report }
+    let (library, own) = Library::shipped("en").expect("English is shipped").with_own(&texts.content);
+    report.extend(own);
+    let house = salon.and_then(|salon| {
+        let theme = theme_of(&salon, &texts.themes, &mut report)?;
+        Some((salon, theme))
+    });
+    Read { house, library, histories, at_fault, report }
+}
+
+/// The salon's theme: a shipped one, or the files of its own folder over "paper".
+fn theme_of(salon: &Salon, texts: &[SourceText], report: &mut Report) -> Option<Theme> {
+    let folder = format!("themes/{}/", salon.theme);
+    let own: Vec<SourceText> = texts.iter().filter(|text| text.name.starts_with(&folder)).cloned().collect();
+    let Some(shipped) = theme::shipped(&salon.theme).or((!own.is_empty()).then(Vec::new)) else {
+        let fault = Diagnostic::fault("salon.toml", format!("there is no theme \"{}\"", salon.theme));
+        let names = theme::SHIPPED.join(", ");
+        report.push(fault.hint(format!("The themes are: {names}; one of your own stands in {folder}")));
+        return None;
+    };
+    kept(theme::read(&[shipped, own].concat()), report)
 }
 
 fn kept<T>(checked: Checked<T>, report: &mut Report) -> Option<T> {
@@ -72,12 +88,14 @@ pub fn no_such_client(read: &Read, code: &str) -> String {
 /// The words of a client's language, else of the salon's, else English.
 #[must_use]
 pub fn words(history: &Shareable, salon: &Salon) -> &'static Catalogue {
-    let own = history.client().language.as_deref();
-    [own, Some(salon.language.as_str()), Some("en")]
-        .into_iter()
-        .flatten()
-        .find_map(Catalogue::shipped)
-        .expect("English is shipped")
+    let own = history.client().language.as_deref().unwrap_or(&salon.language);
+    words_of(&[own, &salon.language])
+}
+
+/// The words of the first language that is shipped, else English.
+pub(super) fn words_of(languages: &[&str]) -> &'static Catalogue {
+    let wanted = languages.iter().copied().chain(["en"]);
+    wanted.into_iter().find_map(Catalogue::shipped).expect("English is shipped")
 }
 
 /// Codes of clients of whom a file is at fault.
