@@ -142,7 +142,7 @@ fn come_back(sources: &Sources<'_>) -> Step {
         label,
         kind: "day",
         value_html: dates.time_html(window.best, &dates.weekday(window.best)),
-        after: Some(words.say("first.window", &[("span", &span)])),
+        after: (window.earliest != window.latest).then(|| words.say("first.window", &[("span", &span)])),
         band_svg: None,
         calendar,
     }

@@ -4,6 +4,7 @@
 
 mod band;
 mod blocks;
+mod bracket;
 mod contact;
 mod first_screen;
 mod ribbon;
@@ -160,7 +161,8 @@ pub fn client_page(sources: &Sources<'_>) -> ClientPage {
 /// The page's colours; a page of help only shows no trace of the hair's colour.
 fn page_mood(sources: &Sources<'_>) -> Mood {
     let planned = sources.plan.standing == Standing::Planned;
-    let finished = sources.leading().filter(|_| planned).map(|zone| zone.finished);
+    // The colour the hair has, which on a base too warm for the shade is not the one that was named.
+    let finished = sources.leading_steps().filter(|_| planned).and_then(<[_]>::first).map(|step| step.colour);
     mood(finished, sources.salon.accent.as_deref().and_then(Srgb::from_hex))
 }
 
