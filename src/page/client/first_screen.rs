@@ -121,7 +121,7 @@ fn first_wash(sources: &Sources<'_>) -> Step {
         label: sources.words.pattern("first.wash"),
         kind: "day",
         value_html: dates.time_html(plan.first_wash, &dates.weekday(plan.first_wash)),
-        after: Some(super::every_days(sources, "first.then-every")),
+        after: Some(sources.every_days("first.then-every")),
         band_svg: None,
         calendar: None,
     }
