@@ -168,10 +168,8 @@ fn damped_step(gradient: &Row, curvature: &[Row; BANDS], free: [bool; BANDS], da
     let mut step = [0.0; BANDS];
     for i in (0..BANDS).filter(|i| free[*i]) {
         for j in (0..=i).filter(|j| free[*j]) {
-            let mut sum = curvature[i][j];
-            for k in 0..j {
-                sum -= lower[i][k] * lower[j][k];
-            }
+            let known: f64 = lower[i][..j].iter().zip(&lower[j][..j]).map(|(one, other)| one * other).sum();
+            let sum = curvature[i][j] - known;
             lower[i][j] = match i == j {
                 // A ridge keeps the root real when five loads answer to three coordinates.
                 true => (sum + curvature[i][i] * damping + 1e-12).max(1e-12).sqrt(),

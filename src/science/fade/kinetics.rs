@@ -102,6 +102,7 @@ const HUES: [&Parameter; BANDS] = [&HUE_YELLOW, &HUE_ORANGE, &HUE_PINK_RED, &HUE
 /// κ₀ = ln((1 − φ)/0.1) / N          temporary, direct, demi-permanent
 /// κ₀ = 0.004                        permanent
 /// κᵢ = κ₀ · u · p · hᵢ
+/// τ  = 0.9, or 1/κ of the quickest band when that is less
 /// ```
 ///
 /// | symbol | meaning | unit | range |
@@ -112,6 +113,9 @@ const HUES: [&Parameter; BANDS] = [&HUE_YELLOW, &HUE_ORANGE, &HUE_PINK_RED, &HUE
 /// | `p` | porosity | 1 | [`Porosity::leaving`] |
 /// | `hᵢ` | hue family | 1 | about 1 |
 /// | `κᵢ` | rate of the held pool of band i | 1/wash | > 0 |
+/// | `τ` | dose that empties the loose pool to 1/e | wash | [`LOOSE_DOSE`] |
+///
+/// The loose pool never leaves slower than the held one: only a temporary colour, all of which lies on the surface, comes near.
 ///
 /// # Validity
 /// Ordinary dyes. Dyes fixed with tannin and metal salts hold best on the most bleached hair and are outside the model.
@@ -134,7 +138,9 @@ pub fn leaving(class: DyeClass, lightened: bool, porosity: Porosity) -> Leaving 
     };
     let damage = if lightened { 1.0 } else { UNDAMAGED_RATE.value };
     let rate = class_rate * damage * porosity.leaving();
-    Leaving { loose, tau: LOOSE_DOSE.value, kappa: HUES.map(|hue| rate * hue.value) }
+    let kappa = HUES.map(|hue| rate * hue.value);
+    let quickest = kappa.into_iter().fold(0.0, f64::max);
+    Leaving { loose, tau: LOOSE_DOSE.value.min(1.0 / quickest), kappa }
 }
 
 impl Leaving {

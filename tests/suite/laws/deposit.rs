@@ -67,7 +67,7 @@ fn pair(seeded: &mut Seeded, index: usize) -> (Base, Lab) {
     let pigment = if index % 5 == 4 { natural(seeded.between(2.0, 9.0)) } else { lightened(seeded.between(5.0, 10.0)) };
     let white = if index % 7 == 6 { seeded.between(0.1, 0.6) } else { 0.0 };
     let base = Base { white: Fraction::from_fraction(white), ..pigment };
-    let wished = if index % 2 == 0 {
+    let wished = if index.is_multiple_of(2) {
         let loads = std::array::from_fn(|_| seeded.between(-0.5, 1.5).max(0.0).powi(3));
         base.colour_under(&absorption(&Loads(loads)))
     } else {
@@ -91,7 +91,7 @@ fn a_fit_is_no_worse_than_a_polished_grid() {
 }
 
 #[test]
-#[ignore = "half a minute; run with --ignored after a change to the fit"]
+#[ignore = "ten seconds; run with --ignored after a change to the fit"]
 fn a_fit_is_no_worse_than_a_polished_grid_on_two_hundred_pairs() {
     no_worse_than_the_grid(200);
 }

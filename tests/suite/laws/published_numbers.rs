@@ -151,7 +151,7 @@ fn each_class_lives_as_long_as_the_handbooks_say() {
     for (lightened, porosity) in [(false, Porosity::Normal), (true, Porosity::Normal), (true, Porosity::Porous)] {
         for band in 0..5 {
             let life = |class| life(class, lightened, porosity, band);
-            assert!(life(DyeClass::Temporary) <= 2.05, "{}", life(DyeClass::Temporary));
+            assert!(life(DyeClass::Temporary) <= 2.0, "{}", life(DyeClass::Temporary));
             assert!((5.0..=10.0).contains(&life(DyeClass::Direct)), "{}", life(DyeClass::Direct));
             assert!((10.0..=24.0).contains(&life(DyeClass::Demi)), "{}", life(DyeClass::Demi));
             assert!(life(DyeClass::Permanent) > 100.0);
