@@ -18,7 +18,7 @@ static DEMO: LazyLock<BTreeMap<String, Facts>> = LazyLock::new(|| {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("site-demo");
     let texts = read_folder(&folder).unwrap_or_else(|failure| panic!("{failure:?}"));
     let read = pipeline::read(&texts);
-    let salon = read.salon.expect("the demo salon has no fault");
+    let (salon, _) = read.house.expect("the demo salon has no fault");
     let days = |history: History| {
         (1..=history.visits.len())
             .map(move |count| History { client: history.client.clone(), visits: history.visits[..count].to_vec() })
