@@ -6,6 +6,7 @@
 
 mod caution;
 mod gate;
+mod make;
 mod refresh;
 mod ribbon;
 mod roots;
@@ -15,6 +16,7 @@ mod window;
 
 pub use caution::Caution;
 pub use gate::{Gate, gates};
+pub use make::plan;
 pub use refresh::date_range;
 pub use ribbon::{RibbonStep, RibbonZone, ribbon};
 pub use roots::{Roots, RootsReason};
@@ -25,12 +27,8 @@ pub use window::{DateRange, Window};
 use chrono::NaiveDate;
 
 use crate::forecast::Forecast;
-use crate::record::{AgeCheck, Shareable};
-use crate::salon::{Salon, ShadeKind};
+use crate::salon::ShadeKind;
 use crate::science::parameter::Parameter;
-use crate::units::PerWeek;
-
-use window::day_after;
 
 /// The numbers this stage assumes, beside the salon's own practice.
 pub const PARAMETERS: &[&Parameter] =
@@ -86,76 +84,4 @@ pub struct Plan {
     pub event: Option<NaiveDate>,
     /// The day on which the page expires.
     pub expires: NaiveDate,
-}
-
-/// Plans the weeks after the latest visit.
-#[must_use]
-pub fn plan(history: &Shareable, salon: &Salon, forecast: &Forecast) -> Plan {
-    let visit = history.latest();
-    if !matches!(history.client().age, AgeCheck::Confirmed(_)) {
-        return without_age(visit.date, salon, forecast);
-    }
-    let leading_zone = forecast.leading_zone();
-    let shade = leading_zone.map(|index| forecast.zones[index].shade);
-    let wished = refresh::wished(visit, &salon.practice, shade);
-    let rhythm = washing::rhythm(visit, &salon.practice, shade.unwrap_or(ShadeKind::Toner), forecast, wished);
-    let forecast = forecast.with_washes(PerWeek::from_per_week(rhythm.per_week));
-    let refresh = shade.and_then(|shade| refresh::window(visit, &salon.practice, shade, &forecast));
-    let roots = roots::roots(history, salon);
-    let trim = refresh::trim(history, &salon.practice);
-    let visits = visits(&refresh::needs(salon, shade, refresh, roots, trim), visit.date);
-    let first_wash = day_after(visit.date, forecast.clock.first_wash().to_days()).unwrap_or(visit.date);
-    let next = visits.first().map_or(visit.date, |visit| visit.window.latest);
-    let last = [refresh.map(|window| window.latest), roots.map(|roots| roots.window.latest)];
-    let last = last.into_iter().flatten().max().unwrap_or(next);
-    Plan {
-        standing: Standing::Planned,
-        service: visit.date,
-        shade,
-        leading_zone,
-        first_wash,
-        wash_dates: washing::wash_dates(first_wash, rhythm.every_days, next),
-        rhythm,
-        turns: forecast.turns.map(|turns| date_range(visit.date, turns)),
-        nearly_back: forecast.nearly_back.map(|back| date_range(visit.date, back)),
-        event: visit.wishes.event,
-        refresh,
-        roots,
-        trim,
-        visits,
-        top_up_zones: refresh::top_up_zones(&forecast),
-        ribbon: ribbon(visit.date, &forecast),
-        cautions: caution::cautions(history, &forecast),
-        expires: expiry(last, salon),
-        forecast,
-    }
-}
-
-/// Nobody confirmed that the client is 16 or over: no dates for colour, no visits, no booking.
-fn without_age(service: NaiveDate, salon: &Salon, forecast: &Forecast) -> Plan {
-    Plan {
-        standing: Standing::AgeNotConfirmed,
-        service,
-        shade: None,
-        leading_zone: None,
-        first_wash: service,
-        rhythm: Rhythm::unplanned(),
-        wash_dates: Vec::new(),
-        forecast: Forecast { zones: Vec::new(), turns: None, nearly_back: None, ..forecast.clone() },
-        turns: None,
-        nearly_back: None,
-        refresh: None,
-        roots: None,
-        trim: None,
-        visits: Vec::new(),
-        top_up_zones: Vec::new(),
-        ribbon: Vec::new(),
-        cautions: Vec::new(),
-        event: None,
-        expires: expiry(service, salon),
-    }
-}
-
-fn expiry(last: NaiveDate, salon: &Salon) -> NaiveDate {
-    day_after(last, f64::from(salon.page_expires_after_days)).unwrap_or(last)
 }

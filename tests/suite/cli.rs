@@ -17,7 +17,8 @@ fn pages_says_how_many_where_and_one_address_to_open() {
     assert!(output.stdout.is_empty(), "nothing but data goes to stdout");
     let pages = salon.files("public/c").keys().filter(|name| name.ends_with(".html")).count();
     let clients = salon.files("clients").len();
-    assert_eq!(pages, clients, "one lasting page a client");
+    assert_eq!(pages + 1, clients, "one lasting page a client, but for the one whose plan has expired");
+    assert!(said.contains("1 client has no page, because the plan has expired."), "{said}");
     assert!(said.contains(&format!("{pages} pages in")), "{said}");
     let address = said.lines().find_map(|line| line.split("file://").nth(1)).expect("an address to open");
     assert!(fs::read_to_string(address).expect("the address opens").starts_with("<!doctype html>"));

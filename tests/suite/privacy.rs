@@ -91,7 +91,7 @@ fn a_marker_in_every_private_field_is_found_nowhere_in_public() {
                     "show_first_name" => "show_first_name = false".to_owned(),
                     "phone" => "phone = \"+44 7700 900999\"".to_owned(),
                     "email" => "email = \"zzmarkerzz@example.org\"".to_owned(),
-                    "price" => "price = 987654".to_owned(),
+                    "price" => "price = 98765".to_owned(),
                     _ => line.to_owned(),
                 }
             })
@@ -106,7 +106,7 @@ fn a_marker_in_every_private_field_is_found_nowhere_in_public() {
         .collect();
     for (name, bytes) in salon.files("public") {
         let text = String::from_utf8_lossy(&bytes).to_lowercase();
-        for marker in ["zzmarkerzz", "900999", "987654", "987,654"] {
+        for marker in ["zzmarkerzz", "900999", "98765", "98,765"] {
             assert!(!text.contains(marker) && !name.to_lowercase().contains(marker), "{marker} in {name}");
         }
         for code in &codes {
