@@ -320,7 +320,7 @@ mod tests {
         assert_eq!(ribbon.rows.iter().filter(|row| row.due.is_some()).count(), 1);
         assert_eq!(
             ribbon.rows[0].lines,
-            ["Roots and mid-lengths: light rose, all of it left", "Ends: clear pink, all of it left"]
+            ["Roots and mid-lengths: soft rose, all of it left", "Ends: clear pink, all of it left"]
         );
     }
 
