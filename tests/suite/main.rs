@@ -7,5 +7,6 @@ mod laws;
 
 mod privacy;
 mod published;
+mod records;
 mod salon_copy;
 mod words;
