@@ -4,7 +4,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 use std::sync::LazyLock;
 
-use afterhue::care::{Condition, Fact, Facts, Library, Passage, Priority, Reason, Section, WORD_LIMIT, left_out, select};
+use afterhue::care::{
+    Condition, Fact, Facts, Library, Passage, Priority, Reason, Section, WORD_LIMIT, left_out, select,
+};
 use afterhue::forecast::forecast;
 use afterhue::pipeline;
 use afterhue::plan::{Standing, plan};
@@ -113,8 +115,10 @@ fn every_passage_is_chosen_on_some_demo_page_and_only_those_for_everybody_on_all
 fn no_two_unlike_demo_clients_get_the_same_list() {
     let library = library();
     // The last visit of each client; the days of one client follow each other in the map.
-    let latest: BTreeMap<String, Facts> =
-        demo().into_iter().map(|(name, facts)| (name.split(' ').next().unwrap_or_default().to_owned(), facts)).collect();
+    let latest: BTreeMap<String, Facts> = demo()
+        .into_iter()
+        .map(|(name, facts)| (name.split(' ').next().unwrap_or_default().to_owned(), facts))
+        .collect();
     let mut lists: BTreeMap<Vec<&str>, (String, Facts)> = BTreeMap::new();
     for (client, facts) in latest {
         if let Some((other, same)) = lists.get(&chosen(&library, &facts)) {
