@@ -125,7 +125,7 @@ fn pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String,
 fn cards(clients: &[&Prepared], salon: &Salon, theme: &Theme) -> Result<String, Box<Diagnostic>> {
     let sources: Vec<(Sources<'_>, Link)> =
         clients.iter().map(|client| (client.sources(salon), client.link.clone())).collect();
-    Ok(render::cards(theme, &card_sheets(&sources, salon, words_of_house(salon)))?)
+    render::cards(theme, &card_sheets(&sources, salon, words_of_house(salon)))
 }
 
 fn words_of_house(salon: &Salon) -> &'static crate::page::catalogue::Catalogue {

@@ -8,3 +8,4 @@ mod laws;
 mod privacy;
 mod published;
 mod salon_copy;
+mod words;

@@ -121,7 +121,7 @@ fn first_wash(sources: &Sources<'_>) -> Step {
         label: sources.words.pattern("first.wash"),
         kind: "day",
         value_html: dates.time_html(plan.first_wash, &dates.weekday(plan.first_wash)),
-        after: Some(super::every_days(sources, "first.then-every")),
+        after: Some(sources.every_days("first.then-every")),
         band_svg: None,
         calendar: None,
     }
@@ -142,7 +142,7 @@ fn come_back(sources: &Sources<'_>) -> Step {
         label,
         kind: "day",
         value_html: dates.time_html(window.best, &dates.weekday(window.best)),
-        after: Some(words.say("first.window", &[("span", &span)])),
+        after: (window.earliest != window.latest).then(|| words.say("first.window", &[("span", &span)])),
         band_svg: None,
         calendar,
     }

@@ -3,12 +3,9 @@
 //! In: the text of a file. Out: [`Passage`], or every fault of the file with its place.
 //! Knows nothing of: which client it is for; how Markdown becomes HTML.
 
-mod front_matter;
-
-use front_matter::Fields;
-
 use super::Placeholder;
 use super::condition::Condition;
+use super::front_matter::{FRONT_MATTER, split};
 use super::text::Text;
 use super::wording::never_said;
 use crate::diagnostic::Checked;
@@ -16,6 +13,8 @@ use crate::diagnostic::Diagnostic;
 use crate::diagnostic::Report;
 use crate::diagnostic::SourceText;
 use crate::diagnostic::Span;
+use crate::form;
+use crate::form::{Filled, Findings};
 use crate::units::Worded;
 use crate::units::worded;
 
@@ -88,7 +87,7 @@ worded! {
 worded! {
     /// What stays when a page would grow too long.
     Priority, "priority" {
-        /// Always stays.
+        /// Stays before all others; what is for everybody always stays.
         Must = "must",
         /// Stays as long as there is room.
         Should = "should",
@@ -130,13 +129,13 @@ impl Passage {
     /// Reads a passage file; its name in the salon folder or in the shipped library ends in `ID.md`.
     #[must_use]
     pub fn read(source: &SourceText) -> Checked<Self> {
-        let mut report = Report::default();
-        let value = front_matter::split(source, &mut report).and_then(|(front, body)| {
-            let mut fields = Fields::read(source, front, &mut report);
-            read(source, &mut fields, body, &mut report)
-        });
-        let value = value.filter(|_| !report.has_fault());
-        Checked { value, report }
+        let parts = match split(source) {
+            Ok(parts) => parts,
+            Err(fault) => return Checked::new(None, Report { items: vec![*fault] }),
+        };
+        let (filled, mut findings) = form::read(&parts.front, &FRONT_MATTER);
+        let passage = filled.and_then(|fields| understand(source, &fields, parts.body, &mut findings));
+        findings.check(passage)
     }
 
     /// Words a client reads on the open page: heading and text, without the reason one tap away.
@@ -151,127 +150,115 @@ impl Passage {
     }
 }
 
-fn read(source: &SourceText, fields: &mut Fields, body: Span, report: &mut Report) -> Option<Passage> {
-    let id = fields.text("id", report);
-    let section = fields.word::<Section>("section", report);
-    let order = fields.order(report);
-    let priority = fields.optional_word::<Priority>("priority", report);
-    let heading = fields.text("heading", report).and_then(|(text, span)| places(source, &text, span, report));
-    let when = when(source, fields, report);
-    let level = level(source, fields, section, report);
-    let evidence = fields.word::<Evidence>("evidence", report);
-    let cited = fields.text("source", report);
-    let why = fields.optional_text("why", report).map(|(text, span)| places(source, &text, span, report));
-    fields.refuse_unknown(report);
+fn understand(source: &SourceText, fields: &Filled, body: Span, findings: &mut Findings<'_>) -> Option<Passage> {
+    let when = when(source, fields, findings);
+    let level = level(fields, findings);
+    let field = |name: &str| Some((fields.text(name)?, fields.span_of(name)));
+    let heading = field("heading").and_then(|(text, span)| places(source, text, span, findings));
+    let why = field("why").map(|(text, span)| places(source, text, span, findings));
     let text = source.text[body.clone()].trim_end();
     if text.trim().is_empty() {
-        report.push(
-            Diagnostic::fault(&source.name, "the passage has no text")
-                .hint("Write one to three short sentences below the front matter."),
-        );
+        let hint = "Write one to three short sentences below the second line +++";
+        findings.tell(Diagnostic::fault(&source.name, "the passage has no text").hint(hint));
     }
-    let body_text = places(source, text, body, report);
-    caution_wording(source, report);
-    let (id, id_span) = id?;
-    same_as_file(source, &id, id_span, report);
+    let body = places(source, text, body, findings);
+    caution_wording(source, findings);
+    same_as_file(source, fields, findings);
+    let when = when?;
     let passage = Passage {
         file: source.name.clone(),
-        id,
-        section: section?,
-        order: order?,
-        priority: priority.unwrap_or(if when.as_ref()?.is_none() { Priority::Must } else { Priority::Should }),
+        id: fields.owned("id")?,
+        section: fields.word("section")?,
+        order: fields.whole("order")?,
+        priority: fields.word("priority").unwrap_or(if when.is_none() { Priority::Must } else { Priority::Should }),
         heading: heading?,
-        when: when?,
+        when,
         level: level?,
-        evidence: evidence?,
-        source: cited?.0,
+        evidence: fields.word("evidence")?,
+        source: fields.owned("source")?,
         why: match why {
             Some(why) => Some(why?),
             None => None,
         },
-        body: body_text?,
+        body: body?,
     };
-    only_what_everybody_has(&passage, report);
+    only_what_everybody_has(&passage, findings);
     Some(passage)
 }
 
 /// A passage for everybody may only ask for what can be filled for everybody.
-fn only_what_everybody_has(passage: &Passage, report: &mut Report) {
+fn only_what_everybody_has(passage: &Passage, findings: &mut Findings<'_>) {
     let missing = passage.texts().flat_map(Text::placeholders).find_map(|place| Some((place, place.needs()?)));
     if let (None, Some((place, fact))) = (&passage.when, missing) {
         let message = format!("not everybody has a {}", place.word());
-        let hint = format!("Write when = \"{}\" in place of universal = true.", fact.word());
-        report.push(Diagnostic::fault(&passage.file, message).hint(hint));
+        let hint = format!("Write when = \"{}\" in place of universal = true", fact.word());
+        findings.tell(Diagnostic::fault(&passage.file, message).hint(hint));
     }
 }
 
 /// Whom the passage is for: the outer `None` is a fault, the inner one is everybody.
-fn when(source: &SourceText, fields: &mut Fields, report: &mut Report) -> Option<Option<Condition>> {
-    let universal = fields.flag("universal", report);
-    let when = fields.optional_text("when", report);
-    match (universal, when) {
-        (true, None) => Some(None),
-        (true, Some((_, span))) => {
-            report.push(
-                Diagnostic::fault(&source.name, "a passage for everybody has no condition")
-                    .at(span, "drop this or universal = true"),
-            );
+fn when(source: &SourceText, fields: &Filled, findings: &mut Findings<'_>) -> Option<Option<Condition>> {
+    let universal = fields.yes("universal") == Some(true);
+    if universal && fields.is_written("when") {
+        findings.fault(
+            fields.key_of("when"),
+            "a passage for everybody has no condition",
+            "the two exclude each other",
+            "Drop this line, or universal = true",
+        );
+        return None;
+    }
+    if universal {
+        return Some(None);
+    }
+    if !fields.is_written("when") {
+        let fault = Diagnostic::fault(&source.name, "the passage does not say whom it is for");
+        findings.tell(fault.hint("Write when = \"...\" with facts, or universal = true"));
+        return None;
+    }
+    let text = fields.text("when")?;
+    match Condition::parse(text) {
+        Ok(condition) => Some(Some(condition)),
+        Err(fault) => {
+            let place = within(source, text, &fields.span_of("when"), &fault.span);
+            findings.fault(place, fault.message, "here", fault.hint);
             None
         }
-        (false, None) => {
-            report.push(
-                Diagnostic::fault(&source.name, "the passage does not say whom it is for")
-                    .hint("Write when = \"...\" with facts, or universal = true."),
-            );
-            None
-        }
-        (false, Some((text, span))) => match Condition::parse(&text) {
-            Ok(condition) => Some(Some(condition)),
-            Err(fault) => {
-                let place = within(source, &text, &span, &fault.span);
-                report.push(Diagnostic::fault(&source.name, fault.message).at(place, "here").hint(fault.hint));
-                None
-            }
-        },
     }
 }
 
 /// The level of a care box: the outer `None` is a fault.
-fn level(
-    source: &SourceText,
-    fields: &mut Fields,
-    section: Option<Section>,
-    report: &mut Report,
-) -> Option<Option<CareLevel>> {
-    let is_box = section == Some(Section::CareBoxes);
-    if !fields.has("level") {
-        if is_box {
-            report.push(
-                Diagnostic::fault(&source.name, "a care box does not say how urgent it is")
-                    .hint("Write level = \"emergency\", \"urgent\" or \"tell\"."),
+fn level(fields: &Filled, findings: &mut Findings<'_>) -> Option<Option<CareLevel>> {
+    let section: Section = fields.word("section")?;
+    match (section == Section::CareBoxes, fields.is_written("level")) {
+        (false, false) => Some(None),
+        (true, true) => Some(Some(fields.word("level")?)),
+        (true, false) => {
+            findings.fault(
+                fields.span_of("section"),
+                "a care box does not say how urgent it is",
+                "a care box",
+                "Write level = \"emergency\", \"urgent\" or \"tell\"",
             );
+            None
         }
-        return (!is_box).then_some(None);
+        (false, true) => {
+            findings.fault(fields.key_of("level"), "only a care box has a level", "not here", "Drop this line");
+            None
+        }
     }
-    let span = fields.span("level");
-    let level = fields.word::<CareLevel>("level", report)?;
-    if section.is_some() && !is_box {
-        report.push(Diagnostic::fault(&source.name, "only a care box has a level").at(span, "drop this"));
-        return None;
-    }
-    Some(Some(level))
 }
 
 /// A text with its places, or faults at them.
-fn places(source: &SourceText, text: &str, span: Span, report: &mut Report) -> Option<Text> {
+fn places(source: &SourceText, text: &str, span: Span, findings: &mut Findings<'_>) -> Option<Text> {
     match Text::parse(text) {
         Ok(text) => Some(text),
         Err(faults) => {
             let known = Placeholder::WORDS.iter().map(|(_, word, _)| format!("{{{word}}}"));
-            let known = format!("Known: {}, {{15 cm}}, {{180 C}}.", known.collect::<Vec<_>>().join(", "));
+            let known = format!("Known: {}, {{15 cm}}, {{180 C}}", known.collect::<Vec<_>>().join(", "));
             for (place, message) in faults {
                 let place = within(source, text, &span, &place);
-                report.push(Diagnostic::fault(&source.name, message).at(place, "here").hint(known.clone()));
+                findings.fault(place, message, "here", known.clone());
             }
             None
         }
@@ -288,25 +275,21 @@ fn within(source: &SourceText, text: &str, value: &Span, place: &Span) -> Span {
 }
 
 /// What a page must never claim is a caution: the salon may be quoting, but should look again.
-fn caution_wording(source: &SourceText, report: &mut Report) {
+fn caution_wording(source: &SourceText, findings: &mut Findings<'_>) {
     for (span, never) in never_said(&source.text) {
-        report.push(
-            Diagnostic::caution(&source.name, "these words claim more than anybody can show")
-                .at(span, "never said on a page")
-                .hint(never.reason),
-        );
+        findings.caution(span, "these words claim more than anybody can show", "never said on a page", never.reason);
     }
 }
 
-fn same_as_file(source: &SourceText, id: &str, span: Span, report: &mut Report) {
+fn same_as_file(source: &SourceText, fields: &Filled, findings: &mut Findings<'_>) {
     let stem = source.name.rsplit('/').next().and_then(|name| name.strip_suffix(".md"));
-    if stem != Some(id) {
-        report.push(
-            Diagnostic::fault(&source.name, format!("the id {id:?} is not the name of the file"))
-                .at(span, "differs from the file's name")
-                .hint("Give the file and the id the same name, so that one replaces the other by name."),
-        );
-    }
+    let Some(id) = fields.text("id").filter(|id| stem != Some(*id)) else { return };
+    findings.fault(
+        fields.span_of("id"),
+        format!("the id {id:?} is not the name of the file"),
+        "differs from the file's name",
+        "Give the file and the id one name: a passage of yours replaces ours of the same id",
+    );
 }
 
 #[cfg(test)]
@@ -352,9 +335,9 @@ mod tests {
         check_fault("\"sample\"", "\"other\"", "not the name of the file", "\"other\"");
         check_fault("order", "oder = 1\norder", "oder", "oder");
         check_fault("when = \"pastel\"", "", "whom it is for", "");
-        check_fault("when", "universal = true\nwhen", "has no condition", "\"pastel\"");
-        check_fault("when", "level = \"urgent\"\nwhen", "only a care box", "\"urgent\"");
-        check_fault("\"washing\"", "\"care-boxes\"", "how urgent", "");
+        check_fault("when", "universal = true\nwhen", "has no condition", "when");
+        check_fault("when", "level = \"urgent\"\nwhen", "only a care box", "level");
+        check_fault("\"washing\"", "\"care-boxes\"", "how urgent", "\"care-boxes\"");
         check_fault("Up to {water_max}.", "", "no text", "");
         check_fault("Up to {water_max}.", "This repairs hair.", "claim more", "repairs hair");
         check_fault("source = \"Common practice, no source\"\n", "", "source", "");
