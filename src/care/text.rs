@@ -17,6 +17,8 @@ worded! {
         Salon = "salon",
         /// The day of the service.
         ServiceDate = "service_date",
+        /// The day on which the passages were last held against their sources.
+        Reviewed = "reviewed",
         /// The day on which the page ends.
         PageExpires = "page_expires",
         /// The day of the first wash.
@@ -59,6 +61,7 @@ impl Placeholder {
             Self::FirstWash | Self::EveryDays => Some(Fact::Coloured),
             Self::Salon
             | Self::ServiceDate
+            | Self::Reviewed
             | Self::PageExpires
             | Self::WaterMax
             | Self::IronMax

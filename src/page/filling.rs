@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 use super::advice::Advice;
 use super::markdown::{self, Origin, to_html};
 use super::words::{Dates, Words};
-use crate::care::{Evidence, Measure, Placeholder, Selected, Text};
+use crate::care::{Evidence, Measure, Placeholder, REVIEWED, Selected, Text};
 use crate::plan::Plan;
 use crate::salon::{Salon, Units};
 use crate::units::Celsius;
@@ -72,6 +72,7 @@ impl Filling<'_> {
         match place {
             Placeholder::Salon => self.salon.name.clone(),
             Placeholder::ServiceDate => self.date(plan.service),
+            Placeholder::Reviewed => self.date(REVIEWED),
             Placeholder::PageExpires => self.date(plan.expires),
             Placeholder::FirstWash => self.date(plan.first_wash),
             Placeholder::EveryDays => self.count("day", f64::from(plan.rhythm.every_days)),
