@@ -11,6 +11,7 @@ pub mod catalogue;
 pub mod client;
 pub mod filling;
 pub mod forecast_table;
+pub mod gates;
 pub mod link;
 pub mod markdown;
 pub mod missing;
