@@ -5,6 +5,7 @@ use chrono::NaiveDate;
 use super::refresh::{self, date_range};
 use super::ribbon::ribbon;
 use super::visits::visits;
+use super::what_if::what_if;
 use super::window::day_after;
 use super::{Plan, Rhythm, Standing, caution, roots, washing};
 use crate::forecast::Forecast;
@@ -42,6 +43,7 @@ pub fn plan(history: &Shareable, salon: &Salon, forecast: &Forecast) -> Plan {
         rhythm,
         turns: forecast.turns.map(|turns| date_range(visit.date, turns)),
         nearly_back: forecast.nearly_back.map(|back| date_range(visit.date, back)),
+        what_if: shade.map_or_else(Vec::new, |shade| what_if(visit, &salon.practice, shade, &forecast)),
         event: visit.wishes.event,
         refresh,
         roots,
@@ -75,6 +77,7 @@ fn without_age(service: NaiveDate, salon: &Salon, forecast: &Forecast) -> Plan {
         top_up_zones: Vec::new(),
         ribbon: Vec::new(),
         cautions: Vec::new(),
+        what_if: Vec::new(),
         event: None,
         expires: expiry(service, salon),
     }
