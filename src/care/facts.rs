@@ -264,9 +264,10 @@ impl Facts {
 
     /// The hue of the shade: as it was meant on most of the length, else as the ribbon begins.
     fn add_hue(&mut self, visit: &ServiceRecord, plan: &Plan) {
-        let meant = visit.placements.iter().flat_map(|placement| &placement.zones).filter_map(|zone| {
-            zone.colour.as_ref().map(|colour| (zone.to.to_mm() - zone.from.to_mm(), colour.lab))
-        });
+        let meant =
+            visit.placements.iter().flat_map(|placement| &placement.zones).filter_map(|zone| {
+                zone.colour.as_ref().map(|colour| (zone.to.to_mm() - zone.from.to_mm(), colour.lab))
+            });
         let longest = meant.max_by(|(one, _), (other, _)| one.total_cmp(other)).map(|(_, lab)| lab);
         let leading = plan.ribbon.iter().find(|zone| Some(zone.zone) == plan.leading_zone);
         let fresh = leading.and_then(|zone| zone.steps.first()).map(|step| step.colour);

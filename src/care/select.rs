@@ -74,9 +74,10 @@ fn sift<'a>(library: &'a Library, facts: &Facts) -> (Vec<Selected<'a>>, Vec<Sele
 
 /// The longest of a mark that is not for everybody; of equally long ones the last.
 fn longest(kept: &[Selected<'_>], priority: Priority) -> Option<usize> {
-    let marked = kept.iter().enumerate().filter(|(_, selected)| {
-        selected.passage.priority == priority && selected.reason != Reason::Everybody
-    });
+    let marked = kept
+        .iter()
+        .enumerate()
+        .filter(|(_, selected)| selected.passage.priority == priority && selected.reason != Reason::Everybody);
     marked.max_by_key(|(at, selected)| (selected.passage.word_count(), *at)).map(|(at, _)| at)
 }
 
