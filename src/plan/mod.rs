@@ -31,8 +31,14 @@ use crate::salon::ShadeKind;
 use crate::science::parameter::Parameter;
 
 /// The numbers this stage assumes, beside the salon's own practice.
-pub const PARAMETERS: &[&Parameter] =
-    &[&washing::KEEPING, &washing::MUCH_SPORT, &roots::HIGH_CONTRAST, &roots::WHITE_COVER, &refresh::AHEAD_OF_THE_REST];
+pub const PARAMETERS: &[&Parameter] = &[
+    &washing::KEEPING,
+    &washing::MUCH_SPORT,
+    &roots::HIGH_CONTRAST,
+    &roots::WHITE_COVER,
+    &refresh::AHEAD_OF_THE_REST,
+    &refresh::LEAST_WINDOW,
+];
 
 /// Whether a plan can be made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -84,4 +90,12 @@ pub struct Plan {
     pub event: Option<NaiveDate>,
     /// The day on which the page expires.
     pub expires: NaiveDate,
+}
+
+impl Plan {
+    /// The next visit to come to: the first merged one, else the refresh.
+    #[must_use]
+    pub fn next_visit(&self) -> Option<Window> {
+        self.visits.first().map(|visit| visit.window).or(self.refresh)
+    }
 }

@@ -5,6 +5,7 @@ mod cli;
 mod demo;
 mod laws;
 
+mod pages;
 mod privacy;
 mod published;
 mod records;

@@ -44,7 +44,11 @@ fn every_bad_file_says_all_that_is_wrong_and_what_to_write_instead() {
         }
         let text = render(&report, std::slice::from_ref(&source)) + &summary(&report);
         for jargon in ["string", "integer", "boolean", "parse", "deserial", "struct", "null", "array"] {
-            assert!(!text.to_lowercase().contains(jargon), "{}: \"{jargon}\" is no salon's word\n{text}", path.display());
+            assert!(
+                !text.to_lowercase().contains(jargon),
+                "{}: \"{jargon}\" is no salon's word\n{text}",
+                path.display()
+            );
         }
         insta::assert_snapshot!(text);
     });
@@ -73,8 +77,29 @@ fn a_first_visit_fits_in_under_fifteen_lines() {
 
 /// Pieces from which texts near to a record are put together.
 const PIECES: [&str; 24] = [
-    "format = 1\n", "client = \"wren-04\"\n", "date = 2026-11-20\n", "[hair]\n", "[[placement]]\n", "[[placement.zone]]\n", "[habits]\n",
-    "from_mm = ", "to_mm = ", "stage = ", "colour = { ", "name = \"", "rose pastel", "\" }\n", "kind = ", "0", "-1", "1e400", "\"", "[", "]", "{", "=",
+    "format = 1\n",
+    "client = \"wren-04\"\n",
+    "date = 2026-11-20\n",
+    "[hair]\n",
+    "[[placement]]\n",
+    "[[placement.zone]]\n",
+    "[habits]\n",
+    "from_mm = ",
+    "to_mm = ",
+    "stage = ",
+    "colour = { ",
+    "name = \"",
+    "rose pastel",
+    "\" }\n",
+    "kind = ",
+    "0",
+    "-1",
+    "1e400",
+    "\"",
+    "[",
+    "]",
+    "{",
+    "=",
     "é\t\r\n",
 ];
 

@@ -18,7 +18,7 @@ pub use ribbon::{Ribbon, Row, Saying, ZoneKey};
 pub use sources::Sources;
 pub use whole::{ClientPage, Help, Note};
 
-pub(super) use first_screen::{next_visit, shade};
+pub(super) use first_screen::shade;
 
 use self::band::{Bands, Course};
 use super::mood::{Mood, mood};
