@@ -20,7 +20,12 @@ static CATALOGUES: LazyLock<Vec<Catalogue>> = LazyLock::new(|| {
     let read = |(tag, text): &(&str, &str)| {
         Catalogue::read(text).unwrap_or_else(|faults| panic!("catalogue {tag}: {faults:?}"))
     };
-    SHIPPED.iter().map(read).collect()
+    let catalogues: Vec<Catalogue> = SHIPPED.iter().map(read).collect();
+    for other in &catalogues {
+        let faults = other.differences(&catalogues[0]);
+        assert!(faults.is_empty(), "catalogue {}: {faults:?}", other.language);
+    }
+    catalogues
 });
 
 /// The words of one language.
@@ -78,6 +83,24 @@ impl Catalogue {
         if faults.is_empty() { Ok(Self { language, direction, texts }) } else { Err(faults) }
     }
 
+    /// What sets the keys and places apart from those of another language: every one of them a fault.
+    #[must_use]
+    pub fn differences(&self, pattern: &Self) -> Vec<String> {
+        let missing = pattern.texts.keys().filter(|key| !self.texts.contains_key(*key));
+        let mut faults: Vec<String> = missing.map(|key| format!("{key} is missing")).collect();
+        for (key, text) in &self.texts {
+            match pattern.texts.get(key) {
+                None => faults.push(format!("{key} is no key of ours")),
+                Some(ours) if places(text) != places(ours) => {
+                    let wanted: Vec<&str> = places(ours).into_iter().collect();
+                    faults.push(format!("{key} does not hold the places {{{}}}", wanted.join("}, {")));
+                }
+                Some(_) => {}
+            }
+        }
+        faults
+    }
+
     /// Every key with its text, for tests that read all words.
     pub fn texts(&self) -> impl Iterator<Item = (&str, &str)> {
         self.texts.iter().map(|(key, text)| (key.as_str(), text.as_str()))
@@ -100,6 +123,11 @@ fn read_entry(key: &str, value: &Value, texts: &mut BTreeMap<String, String>, fa
         }
         _ => faults.push(format!("{key} is neither a text nor four")),
     }
+}
+
+/// The places of a text: `{name}`.
+fn places(text: &str) -> BTreeSet<&str> {
+    text.split('{').skip(1).map(|rest| rest.split('}').next().unwrap_or(rest)).collect()
 }
 
 fn colour_keys() -> impl Iterator<Item = String> {
@@ -163,5 +191,17 @@ mod tests {
         assert!(faults.iter().any(|fault| fault.contains("zone.roots")), "{faults:?}");
         assert!(faults.iter().any(|fault| fault.contains("page.direction")), "{faults:?}");
         assert!(faults.iter().any(|fault| fault.contains("colour.rose-pale-soft is missing")), "{faults:?}");
+    }
+
+    #[test]
+    fn another_language_with_other_keys_or_places_is_told() {
+        let text = SHIPPED[0].1;
+        let ours = Catalogue::read(text).expect("a catalogue without fault");
+        assert_eq!(ours.differences(&ours), Vec::<String>::new());
+        let theirs = text.replace("for = \"For {name}\"", "for = \"Pour vous\"").replace("title =", "titel =");
+        let faults = Catalogue::read(&theirs).expect("readable").differences(&ours);
+        assert!(faults.contains(&"first.for does not hold the places {name}".to_owned()), "{faults:?}");
+        assert!(faults.contains(&"page.title is missing".to_owned()), "{faults:?}");
+        assert!(faults.contains(&"page.titel is no key of ours".to_owned()), "{faults:?}");
     }
 }

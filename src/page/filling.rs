@@ -8,7 +8,7 @@ use super::advice::Advice;
 use super::markdown::{self, Origin, to_html};
 use super::words::{Dates, Words};
 use crate::care::{Evidence, Measure, Placeholder, REVIEWED, Selected, Text};
-use crate::plan::Plan;
+use crate::plan::{Plan, VisitPart, Window};
 use crate::salon::{Salon, Units};
 use crate::units::Celsius;
 
@@ -68,7 +68,7 @@ impl Filling<'_> {
 
     fn place(self, place: Placeholder) -> String {
         let (plan, practice, emergency) = (self.plan, &self.salon.practice, &self.salon.emergency);
-        let best = |window: Option<NaiveDate>| window.map(|best| self.date(best)).unwrap_or_default();
+        let best = |window: Option<Window>| window.map(|window| self.date(window.best)).unwrap_or_default();
         match place {
             Placeholder::Salon => self.salon.name.clone(),
             Placeholder::ServiceDate => self.date(plan.service),
@@ -85,8 +85,8 @@ impl Filling<'_> {
             ),
             Placeholder::RelightenWeeks => self.count("week", practice.relighten_min_weeks),
             Placeholder::AlertTestHours => self.count("hour", practice.alert_test_lead_hours),
-            Placeholder::RefreshBest => best(plan.refresh.map(|window| window.best)),
-            Placeholder::RootsBest => best(plan.roots.map(|roots| roots.window.best)),
+            Placeholder::RefreshBest => best(visit(plan, VisitPart::Refresh).or(plan.refresh)),
+            Placeholder::RootsBest => best(visit(plan, VisitPart::Roots).or(plan.roots.map(|roots| roots.window))),
             Placeholder::EventDate => self.plan.event.map(|event| self.date(event)).unwrap_or_default(),
             Placeholder::EmergencyNumber => emergency.number.clone(),
             Placeholder::AdviceLine => match &emergency.advice_line {
@@ -130,6 +130,11 @@ impl Filling<'_> {
     fn date(self, date: NaiveDate) -> String {
         Dates::of_service(self.words, self.plan.service).weekday(date)
     }
+}
+
+/// The window of the first visit for something: visits are merged, and a page must not name two days for one.
+fn visit(plan: &Plan, part: VisitPart) -> Option<Window> {
+    plan.visits.iter().find(|visit| visit.parts.contains(&part)).map(|visit| visit.window)
 }
 
 /// A number as people write it: no decimal unless it has one.

@@ -102,7 +102,7 @@ impl<'a> Dates<'a> {
 }
 
 /// A colour in words: "soft rose", "pale blonde".
-pub(super) fn colour(words: &dyn Words, name: ColourName) -> String {
+pub fn colour(words: &dyn Words, name: ColourName) -> String {
     words.pattern(&colour_key(name.hue, name.depth, name.strength))
 }
 

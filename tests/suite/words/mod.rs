@@ -2,6 +2,7 @@
 
 mod choice;
 mod claims;
+mod keys;
 mod reading;
 
 use afterhue::care::{Library, Measure, Passage, Text};
