@@ -5,20 +5,28 @@
 
 mod base;
 mod clock;
+mod evenness;
+mod fibre;
 mod habits;
 mod milestone;
+mod returns;
+mod top_up;
 mod zone;
 
 pub use base::zone_base;
 pub use clock::Clock;
+pub use evenness::Edge;
+pub use fibre::{Overlap, lightening_overlap};
 pub use habits::wear;
 pub use milestone::Milestone;
+pub use returns::{Return, Wild, returns, salon_estimate};
+pub use top_up::{ZoneTopUp, top_up};
 pub use zone::ZoneForecast;
 
 use crate::record::Shareable;
-use crate::salon::Salon;
+use crate::salon::{Salon, ShadeKind};
 use crate::science::fade::dose::{Wear, weekly};
-use crate::science::fade::uncertainty::RateSpread;
+use crate::science::fade::rate::RateDistribution;
 use crate::science::parameter::Parameter;
 use crate::units::{Days, Fraction, PerWeek, Washes};
 
@@ -30,6 +38,7 @@ pub const PARAMETERS: &[&Parameter] = &[
     &base::LIFT_PER_PERCENT,
     &base::DEPTH_NOT_RECORDED,
     &milestone::NOTICED,
+    &evenness::NOTICEABLE,
     &zone::SHARE_UNDEFINED_BELOW,
     &zone::PASTEL_FROM_LIGHTNESS,
 ];
@@ -47,29 +56,59 @@ pub struct Forecast {
     pub nearly_back: Option<Milestone>,
     /// The zone with most hair changes its hue family, or unwanted warmth, green or grey shows on it.
     pub turns: Option<Milestone>,
+    /// The first edge between neighbouring zones that were even when fresh becomes noticeable.
+    pub evenness: Option<Milestone>,
+    /// Every edge between neighbouring zones.
+    pub edges: Vec<Edge>,
+    /// Returns that fit badly with everything else known of this client; for the stylist.
+    pub wild: Vec<Wild>,
 }
 
 /// Forecasts the latest visit of a history at the habits it records.
 #[must_use]
 pub fn forecast(history: &Shareable, salon: &Salon) -> Forecast {
+    let visits = base::worked(history);
     let visit = history.latest();
     let mut zones: Vec<ZoneForecast> = Vec::new();
     for (index, placement) in visit.placements.iter().enumerate() {
         for zone in &placement.zones {
-            zones.extend(zone::of_record(history, salon, index, placement, zone));
+            zones.extend(zone::of_record(visits, salon, index, placement, zone));
         }
     }
+    let returns = returns(history, salon);
+    returns::learn(&mut zones, &returns, &salon.estimate);
+    let wild = returns::wild(&returns, &salon.estimate);
     let habits = wear(&visit.habits);
-    let first_wash_hours = leading(&zones).map_or(0.0, |zone| salon.practice.first_wash_hours.of(zones[zone].shade));
-    let clock = Clock::new(Days::from_days((first_wash_hours / 24.0).ceil()), &habits);
-    settle(zones, habits, clock)
+    let first_wash = leading(&zones).map_or(Days::from_days(0.0), |zone| first_wash(salon, zones[zone].shade));
+    settle(zones, habits, Clock::new(first_wash, &habits), wild)
+}
+
+/// The day of the first wash the salon advises for a kind of shade.
+fn first_wash(salon: &Salon, shade: ShadeKind) -> Days {
+    Days::from_days((salon.practice.first_wash_hours.of(shade) / 24.0).ceil())
 }
 
 impl Forecast {
     /// The same colour under other habits.
     #[must_use]
     pub fn under(&self, habits: Wear) -> Self {
-        settle(self.zones.clone(), habits, Clock::new(self.clock.first_wash(), &habits))
+        let clock = Clock::new(self.clock.first_wash(), &habits);
+        let mut next = Self { habits, clock, ..self.clone() };
+        // What happens at a dose happens at that dose under any habits; only its day moves.
+        for zone in &mut next.zones {
+            zone.turns = zone.turns.map(|turns| Milestone::at(turns.dose, &zone.rate, &clock));
+            zone.nearly_back = zone.nearly_back.map(|back| Milestone::at(back.dose, &zone.rate, &clock));
+        }
+        for edge in &mut next.edges {
+            let rate = &next.zones[edge.nearer].rate;
+            edge.noticeable = edge.noticeable.map(|seen| Milestone::at(seen.dose, rate, &clock));
+        }
+        if let Some(rate) = next.rate() {
+            next.turns = next.turns.map(|turns| Milestone::at(turns.dose, &rate, &clock));
+            next.nearly_back = next.nearly_back.map(|back| Milestone::at(back.dose, &rate, &clock));
+        }
+        next.evenness = evenness::first(&next.edges);
+        next
     }
 
     /// The same colour with another number of washes a week.
@@ -100,13 +139,19 @@ impl Forecast {
 
     /// How sure the rate is, over the whole head: the leading zone's.
     #[must_use]
-    pub fn spread(&self) -> Option<RateSpread> {
-        self.leading_zone().map(|index| self.zones[index].spread)
+    pub fn rate(&self) -> Option<RateDistribution> {
+        self.leading_zone().map(|index| self.zones[index].rate)
+    }
+
+    /// How many returns the dates of the leading zone stand on.
+    #[must_use]
+    pub fn returns(&self) -> usize {
+        self.leading_zone().map_or(0, |index| self.zones[index].returns)
     }
 }
 
 /// Puts every milestone on the days of one clock.
-fn settle(mut zones: Vec<ZoneForecast>, habits: Wear, clock: Clock) -> Forecast {
+fn settle(mut zones: Vec<ZoneForecast>, habits: Wear, clock: Clock, wild: Vec<Wild>) -> Forecast {
     for zone in &mut zones {
         zone.turns = milestone::turns(zone, &clock);
         zone.nearly_back = milestone::nearly_back(zone, &clock);
@@ -114,10 +159,12 @@ fn settle(mut zones: Vec<ZoneForecast>, habits: Wear, clock: Clock) -> Forecast 
     let lead = leading(&zones).map(|index| &zones[index]);
     let nearly_back = lead.and_then(|lead| {
         milestone::crossing(|dose| median_share(&zones, dose), lead.refresh_share)
-            .map(|dose| Milestone::at(dose, lead.spread, &clock))
+            .map(|dose| Milestone::at(dose, &lead.rate, &clock))
     });
     let turns = lead.and_then(|lead| lead.turns);
-    Forecast { habits, clock, nearly_back, turns, zones }
+    let edges = evenness::edges(&zones, &clock);
+    let evenness = evenness::first(&edges);
+    Forecast { habits, clock, nearly_back, turns, evenness, edges, wild, zones }
 }
 
 fn leading(zones: &[ZoneForecast]) -> Option<usize> {

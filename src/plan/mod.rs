@@ -5,6 +5,7 @@
 //! Knows nothing of: words on a page.
 
 mod caution;
+mod doubt;
 mod gate;
 mod make;
 mod refresh;
@@ -15,6 +16,7 @@ mod washing;
 mod window;
 
 pub use caution::Caution;
+pub use doubt::{Doubt, too_wide};
 pub use gate::{Gate, gates};
 pub use make::plan;
 pub use refresh::date_range;
@@ -31,8 +33,15 @@ use crate::salon::ShadeKind;
 use crate::science::parameter::Parameter;
 
 /// The numbers this stage assumes, beside the salon's own practice.
-pub const PARAMETERS: &[&Parameter] =
-    &[&washing::KEEPING, &washing::MUCH_SPORT, &roots::HIGH_CONTRAST, &roots::WHITE_COVER, &refresh::AHEAD_OF_THE_REST];
+pub const PARAMETERS: &[&Parameter] = &[
+    &washing::KEEPING,
+    &washing::MUCH_SPORT,
+    &roots::HIGH_CONTRAST,
+    &roots::WHITE_COVER,
+    &refresh::AHEAD_OF_THE_REST,
+    &doubt::TOO_WIDE,
+    &doubt::RETURNS_THAT_TEACH,
+];
 
 /// Whether a plan can be made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -68,6 +77,8 @@ pub struct Plan {
     pub nearly_back: Option<DateRange>,
     /// When to refresh.
     pub refresh: Option<Window>,
+    /// What to do when the range is too wide to book by.
+    pub doubt: Doubt,
     /// When the roots need a visit.
     pub roots: Option<Roots>,
     /// When a trim is due.
