@@ -32,7 +32,7 @@ macro_rules! quantity {
             #[doc = concat!("Builds the quantity from a number in ", $unit, ", or nothing when it is out of range.")]
             #[must_use]
             pub fn try_new(value: f64) -> Option<Self> {
-                (value >= $low && value <= $high).then_some(Self(value))
+                ($low..=$high).contains(&value).then_some(Self(value))
             }
 
             #[doc = concat!("The number in ", $unit, ".")]

@@ -13,6 +13,7 @@ use std::collections::BTreeSet;
 
 use super::{Fact, Facts};
 use crate::diagnostic::Span;
+use crate::diagnostic::nearest;
 use crate::units::Worded;
 
 /// The deepest nesting of brackets and `not`.
@@ -250,22 +251,16 @@ impl<'a> Parser<'a> {
     }
 }
 
-/// An unknown fact, with the known ones that share a beginning with it, or else all of them.
+/// An unknown fact, with the nearest known ones, or else all of them.
 fn unknown(word: &str, span: Span) -> ConditionFault {
-    let close: Vec<&str> = Fact::all()
-        .map(Worded::word)
-        .filter(|known| known.split('-').any(|part| word.split('-').any(|written| alike(part, written))))
-        .collect();
-    let known = if close.is_empty() { Fact::all().map(Worded::word).collect() } else { close };
-    fault(
-        span,
-        &format!("{word:?} is not a fact that passages may ask for"),
-        &format!("Known facts: {}", known.join(", ")),
-    )
-}
-
-fn alike(known: &str, written: &str) -> bool {
-    known.len() > 3 && written.len() > 3 && known.as_bytes()[..3] == written.as_bytes()[..3]
+    let known: Vec<&str> = Fact::all().map(Worded::word).collect();
+    let near = nearest(word, &known, 3);
+    let hint = if near.is_empty() {
+        format!("Known facts: {}", known.join(", "))
+    } else {
+        format!("Did you mean {}?", near.join(", "))
+    };
+    fault(span, &format!("{word:?} is not a fact that passages may ask for"), &hint)
 }
 
 #[cfg(test)]

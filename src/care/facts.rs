@@ -80,6 +80,7 @@ impl Facts {
         facts.add_habits(history.latest());
         facts.add_past(history);
         facts.add_plan(plan);
+        facts.add_hue(history.latest(), plan);
         facts
     }
 
@@ -259,9 +260,19 @@ impl Facts {
             self.add(kind, plan.shade.is_some_and(|shade| shade.word() == kind.word()));
         }
         self.add(Fact::Coloured, plan.shade.is_some());
+    }
+
+    /// The hue of the shade: as it was meant on most of the length, else as the ribbon begins.
+    fn add_hue(&mut self, visit: &ServiceRecord, plan: &Plan) {
+        let meant =
+            visit.placements.iter().flat_map(|placement| &placement.zones).filter_map(|zone| {
+                zone.colour.as_ref().map(|colour| (zone.to.to_mm() - zone.from.to_mm(), colour.lab))
+            });
+        let longest = meant.max_by(|(one, _), (other, _)| one.total_cmp(other)).map(|(_, lab)| lab);
         let leading = plan.ribbon.iter().find(|zone| Some(zone.zone) == plan.leading_zone);
-        if let Some(fresh) = leading.and_then(|zone| zone.steps.first()) {
-            self.add(hue_family(fresh.colour.chroma(), fresh.colour.hue()), true);
+        let fresh = leading.and_then(|zone| zone.steps.first()).map(|step| step.colour);
+        if let Some(lab) = longest.or(fresh) {
+            self.add(hue_family(lab.chroma(), lab.hue()), true);
         }
     }
 }

@@ -13,6 +13,7 @@
 mod condition;
 mod fact;
 mod facts;
+mod front_matter;
 mod library;
 mod passage;
 mod select;

@@ -46,8 +46,8 @@ impl fmt::Display for Reason {
 
 /// The passages for a client, in the order of the page, at most [`WORD_LIMIT`] words of them.
 ///
-/// Passages for everybody and those marked `must` always stay; when there is too much, `may` goes before `should`,
-/// and of the same mark the one that reads last goes first.
+/// Passages for everybody always stay. When there is too much, `may` goes before `should` and `should` before `must`;
+/// of the same mark the longest goes first, so that as few as possible go.
 #[must_use]
 pub fn select<'a>(library: &'a Library, facts: &Facts) -> Vec<Selected<'a>> {
     sift(library, facts).0
@@ -64,12 +64,21 @@ fn sift<'a>(library: &'a Library, facts: &Facts) -> (Vec<Selected<'a>>, Vec<Sele
     let mut kept: Vec<Selected> = library.passages().filter_map(|passage| apply(passage, facts)).collect();
     let mut left_out = Vec::new();
     while kept.iter().map(|selected| selected.passage.word_count()).sum::<usize>() > WORD_LIMIT {
-        let last = |priority| kept.iter().rposition(|selected| selected.passage.priority == priority);
-        let Some(at) = last(Priority::May).or_else(|| last(Priority::Should)) else { break };
+        let order = [Priority::May, Priority::Should, Priority::Must];
+        let Some(at) = order.into_iter().find_map(|priority| longest(&kept, priority)) else { break };
         left_out.insert(0, kept.remove(at));
     }
     left_out.sort_by_key(|selected| (selected.passage.section, selected.passage.order));
     (kept, left_out)
+}
+
+/// The longest of a mark that is not for everybody; of equally long ones the last.
+fn longest(kept: &[Selected<'_>], priority: Priority) -> Option<usize> {
+    let marked = kept
+        .iter()
+        .enumerate()
+        .filter(|(_, selected)| selected.passage.priority == priority && selected.reason != Reason::Everybody);
+    marked.max_by_key(|(at, selected)| (selected.passage.word_count(), *at)).map(|(at, _)| at)
 }
 
 fn apply<'a>(passage: &'a Passage, facts: &Facts) -> Option<Selected<'a>> {

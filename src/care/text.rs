@@ -17,6 +17,8 @@ worded! {
         Salon = "salon",
         /// The day of the service.
         ServiceDate = "service_date",
+        /// The day on which the passages were last held against their sources.
+        Reviewed = "reviewed",
         /// The day on which the page ends.
         PageExpires = "page_expires",
         /// The day of the first wash.
@@ -59,6 +61,7 @@ impl Placeholder {
             Self::FirstWash | Self::EveryDays => Some(Fact::Coloured),
             Self::Salon
             | Self::ServiceDate
+            | Self::Reviewed
             | Self::PageExpires
             | Self::WaterMax
             | Self::IronMax
@@ -183,10 +186,10 @@ mod tests {
     fn unknown_and_broken_braces_are_faults_with_their_place() {
         let faults = |text| Text::parse(text).expect_err(text).into_iter().map(|(span, _)| span).collect::<Vec<_>>();
         assert_eq!(faults("on {wash_day} or {12 feet}"), [3..13, 17..26]);
-        assert_eq!(faults("open {salon"), [5..6]);
-        assert_eq!(faults("shut} here"), [4..5]);
-        assert_eq!(faults("{}"), [0..2]);
-        assert_eq!(faults("é {é}"), [3..7]);
-        assert_eq!(faults("{NaN C}"), [0..7]);
+        assert_eq!(faults("open {salon"), vec![Span { start: 5, end: 6 }]);
+        assert_eq!(faults("shut} here"), vec![Span { start: 4, end: 5 }]);
+        assert_eq!(faults("{}"), vec![Span { start: 0, end: 2 }]);
+        assert_eq!(faults("é {é}"), vec![Span { start: 3, end: 7 }]);
+        assert_eq!(faults("{NaN C}"), vec![Span { start: 0, end: 7 }]);
     }
 }

@@ -5,7 +5,10 @@ use std::fmt::Write as _;
 use afterhue::forecast::forecast;
 use afterhue::page::explain::{explain, explain_text};
 use afterhue::page::forecast_table::{Dates, ForecastTable, ZoneTable, forecast_table};
+use afterhue::page::gates::gate_lines;
+use afterhue::page::words::Words;
 use afterhue::pipeline;
+use afterhue::plan::{gates, plan};
 use afterhue::units::PerWeek;
 use afterhue::workspace;
 
@@ -30,6 +33,7 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
         }
         return End::WrongUse(pipeline::no_such_client(&read, &arguments.client));
     };
+    let full = history;
     let history = history.shareable();
     let mut found = forecast(&history, salon);
     if let Some(washes) = arguments.washes {
@@ -47,7 +51,11 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
     } else if arguments.csv {
         csv(&table)
     } else {
-        text(&table)
+        let plan = plan(&history, salon, &found);
+        let heading = words.pattern("gate.heading");
+        let mut lines = gate_lines(&gates(full, salon, &plan), &plan, words);
+        lines.push(words.pattern("gate.that-day"));
+        text(&table) + &format!("\n{heading}\n") + &lines.iter().map(|line| format!("  {line}\n")).collect::<String>()
     };
     terminal::print(&text);
     End::Done

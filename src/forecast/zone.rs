@@ -170,7 +170,7 @@ impl ZoneForecast {
 
     /// The seen share after a dose: ΔE00(now, bare) / ΔE00(fresh, bare), at most 1.
     ///
-    /// Nothing when fresh and bare differ by less than [`SHARE_UNDEFINED_BELOW`].
+    /// Nothing when fresh and bare differ by less than `SHARE_UNDEFINED_BELOW`.
     #[must_use]
     pub fn share_after(&self, dose: Washes) -> Option<Fraction> {
         let whole = ciede2000(self.deposit.colour, self.bare);

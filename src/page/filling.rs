@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 use super::advice::Advice;
 use super::markdown::{self, Origin, to_html};
 use super::words::{Dates, Words};
-use crate::care::{Evidence, Measure, Placeholder, Selected, Text};
+use crate::care::{Evidence, Measure, Placeholder, REVIEWED, Selected, Text};
 use crate::plan::Plan;
 use crate::salon::{Salon, Units};
 use crate::units::Celsius;
@@ -30,9 +30,7 @@ pub fn advice(selected: &[Selected<'_>], filling: Filling<'_>) -> Vec<Advice> {
         .iter()
         .map(|Selected { passage, .. }| {
             let why = passage.why.as_ref().map(|why| format!("{}\n\n", filling.markdown(why))).unwrap_or_default();
-            let evidence = filling.words.pattern(evidence_key(passage.evidence));
-            let source = markdown::escape(&passage.source);
-            let source = filling.words.say("why.source", &[("evidence", &evidence), ("source", &source)]);
+            let source = filling.source(passage.evidence, &passage.source);
             Advice {
                 section: passage.section,
                 heading: filling.bare(&passage.heading),
@@ -44,17 +42,20 @@ pub fn advice(selected: &[Selected<'_>], filling: Filling<'_>) -> Vec<Advice> {
         .collect()
 }
 
-fn evidence_key(evidence: Evidence) -> &'static str {
-    match evidence {
-        Evidence::Official => "evidence.official",
-        Evidence::Published => "evidence.published",
-        Evidence::SecondHand => "evidence.second-hand",
-        Evidence::CommonPractice => "evidence.common-practice",
-        Evidence::FromMemory => "evidence.from-memory",
-    }
-}
-
 impl Filling<'_> {
+    /// What a rule rests on. Where the source itself says that it is practice or hearsay, it is not said twice.
+    fn source(self, evidence: Evidence, source: &str) -> String {
+        let source = markdown::escape(source);
+        let kind = match evidence {
+            Evidence::Official => "evidence.official",
+            Evidence::Published => "evidence.published",
+            Evidence::SecondHand | Evidence::CommonPractice | Evidence::FromMemory => {
+                return self.words.say("why.said", &[("source", &source)]);
+            }
+        };
+        self.words.say("why.source", &[("evidence", &self.words.pattern(kind)), ("source", &source)])
+    }
+
     /// A text with its places filled, as bare text.
     fn bare(self, text: &Text) -> String {
         text.fill(&|place| self.place(place), &|measure| self.measure(measure))
@@ -71,6 +72,7 @@ impl Filling<'_> {
         match place {
             Placeholder::Salon => self.salon.name.clone(),
             Placeholder::ServiceDate => self.date(plan.service),
+            Placeholder::Reviewed => self.date(REVIEWED),
             Placeholder::PageExpires => self.date(plan.expires),
             Placeholder::FirstWash => self.date(plan.first_wash),
             Placeholder::EveryDays => self.count("day", f64::from(plan.rhythm.every_days)),

@@ -75,7 +75,7 @@ fn safe<'a>(text: &'a str, events: impl Iterator<Item = (Event<'a>, Range<usize>
             // The words of an image are part of what was written out above.
             _ if images > 0 => {}
             Event::Start(Tag::Link { link_type, dest_url, .. }) => {
-                links.push(open_link(&mut out, link_type, &dest_url, origin))
+                links.push(open_link(&mut out, link_type, &dest_url, origin));
             }
             Event::End(TagEnd::Link) => out.push(close_link(links.pop().flatten())),
             other => out.push(plain(other)),

@@ -12,6 +12,7 @@ pub mod client;
 pub mod explain;
 pub mod filling;
 pub mod forecast_table;
+pub mod gates;
 pub mod link;
 pub mod markdown;
 pub mod missing;

@@ -114,9 +114,9 @@ impl Prepared {
 fn pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String, Vec<u8>)>, Box<Diagnostic>> {
     let page = render::client(theme, &client_page(&client.sources(salon)))?;
     let mut files = vec![(format!("public/{}", client.link.path), page.into_bytes())];
-    if let Some(next) = client.plan.visits.first() {
+    if let Some(next) = client.plan.next_visit() {
         let summary = crate::page::words::Words::pattern(words(&client.shareable, salon), "calendar.refresh");
-        let event = whole_day_event(next.window.best, client.plan.service, &client.link.token, &summary);
+        let event = whole_day_event(next.best, client.plan.service, &client.link.token, &summary);
         files.push((format!("public/{}", client.link.calendar_path), event.into_bytes()));
     }
     Ok(files)
@@ -125,7 +125,7 @@ fn pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String,
 fn cards(clients: &[&Prepared], salon: &Salon, theme: &Theme) -> Result<String, Box<Diagnostic>> {
     let sources: Vec<(Sources<'_>, Link)> =
         clients.iter().map(|client| (client.sources(salon), client.link.clone())).collect();
-    Ok(render::cards(theme, &card_sheets(&sources, salon, words_of_house(salon)))?)
+    render::cards(theme, &card_sheets(&sources, salon, words_of_house(salon)))
 }
 
 fn words_of_house(salon: &Salon) -> &'static crate::page::catalogue::Catalogue {

@@ -7,7 +7,7 @@
 //! In: the texts of a salon folder, the secret, today's date. Out: every file of the site, complete in memory.
 //! Knows nothing of: disks, clocks, the command line.
 //!
-//! [`read`] checks everything and brings it together; [`build`] runs one client after another through the stages.
+//! [`read()`] checks everything and brings it together; [`build()`] runs one client after another through the stages.
 
 mod build;
 mod read;

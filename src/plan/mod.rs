@@ -39,6 +39,7 @@ pub const PARAMETERS: &[&Parameter] = &[
     &roots::HIGH_CONTRAST,
     &roots::WHITE_COVER,
     &refresh::AHEAD_OF_THE_REST,
+    &refresh::LEAST_WINDOW,
     &doubt::TOO_WIDE,
     &doubt::RETURNS_THAT_TEACH,
 ];
@@ -95,4 +96,12 @@ pub struct Plan {
     pub event: Option<NaiveDate>,
     /// The day on which the page expires.
     pub expires: NaiveDate,
+}
+
+impl Plan {
+    /// The next visit to come to: the first merged one, else the refresh.
+    #[must_use]
+    pub fn next_visit(&self) -> Option<Window> {
+        self.visits.first().map(|visit| visit.window).or(self.refresh)
+    }
 }

@@ -21,6 +21,16 @@ pub(super) const AHEAD_OF_THE_REST: Parameter = Parameter {
     source: Source::CommonPractice,
 };
 
+/// The narrowest refresh window: a shorter one is no window to a diary.
+pub(super) const LEAST_WINDOW: Parameter = Parameter {
+    name: "days a refresh window is open at least",
+    value: 7.0,
+    low: 4.0,
+    high: 14.0,
+    unit: "d",
+    source: Source::CommonPractice,
+};
+
 /// The day until which the client wishes to keep the colour: the event, else the practised interval of the shade.
 pub(super) fn wished(visit: &ServiceRecord, practice: &Practice, shade: Option<ShadeKind>) -> NaiveDate {
     let usual = shade.map_or(42.0, |shade| practice.refresh_weeks.of(shade).usual * 7.0);

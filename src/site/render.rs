@@ -18,7 +18,7 @@ use crate::page::mood::Mood;
 ///
 /// # Errors
 /// A fault of the theme's templates: a name that the page does not have.
-pub fn client(theme: &Theme, page: &ClientPage) -> Result<String, Diagnostic> {
+pub fn client(theme: &Theme, page: &ClientPage) -> Result<String, Box<Diagnostic>> {
     render(theme, "client.html", &theme.client_css, page, &page.mood)
 }
 
@@ -26,7 +26,7 @@ pub fn client(theme: &Theme, page: &ClientPage) -> Result<String, Diagnostic> {
 ///
 /// # Errors
 /// As [`client`].
-pub fn cards(theme: &Theme, cards: &CardSheets) -> Result<String, Diagnostic> {
+pub fn cards(theme: &Theme, cards: &CardSheets) -> Result<String, Box<Diagnostic>> {
     render(theme, "cards.html", &theme.cards_css, cards, &cards.mood)
 }
 
@@ -34,18 +34,24 @@ pub fn cards(theme: &Theme, cards: &CardSheets) -> Result<String, Diagnostic> {
 ///
 /// # Errors
 /// As [`client`].
-pub fn missing(theme: &Theme, page: &MissingPage) -> Result<String, Diagnostic> {
+pub fn missing(theme: &Theme, page: &MissingPage) -> Result<String, Box<Diagnostic>> {
     render(theme, "missing.html", &theme.client_css, page, &page.mood)
 }
 
-fn render(theme: &Theme, template: &str, css: &str, page: &impl Serialize, mood: &Mood) -> Result<String, Diagnostic> {
+fn render(
+    theme: &Theme,
+    template: &str,
+    css: &str,
+    page: &impl Serialize,
+    mood: &Mood,
+) -> Result<String, Box<Diagnostic>> {
     let style = assets::style(mood, css);
-    let mut context = Context::from_serialize(page).map_err(|error| fault(template, &error))?;
+    let mut context = Context::from_serialize(page).map_err(|error| Box::new(fault(template, &error)))?;
     context.insert("policy", &assets::policy(&style));
     context.insert("icon", &assets::icon(mood));
     context.insert("style", &style);
     context.insert("cut_marks_svg", &assets::cut_marks());
-    theme.tera.render(template, &context).map_err(|error| fault(template, &error))
+    theme.tera.render(template, &context).map_err(|error| Box::new(fault(template, &error)))
 }
 
 fn fault(template: &str, error: &tera::Error) -> Diagnostic {

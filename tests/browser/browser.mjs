@@ -15,7 +15,7 @@ export async function launch() {
   return chromium.launch({ executablePath, args: ["--no-sandbox", "--disable-dev-shm-usage", "--font-render-hinting=none"] });
 }
 
-/** Opens an address in a fresh context, hands the page over, and closes the context whatever happens. */
+/** Opens an address in a fresh context, hands over the page and what it does, and closes the context whatever happens. */
 export async function opened(browser, address, options, look) {
   const context = await browser.newContext({ viewport: WIDTHS.phone, locale: "en-GB", timezoneId: "Europe/London", ...options });
   try {
@@ -27,7 +27,7 @@ export async function opened(browser, address, options, look) {
     page.on("pageerror", (error) => seen.complaints.push(String(error)));
     const answer = await page.goto(address, { waitUntil: "load" });
     if (!answer.ok()) throw new Error(`${address} answered ${answer.status()}`);
-    return await look(page, seen, context);
+    return await look({ page, seen, context });
   } finally {
     await context.close();
   }

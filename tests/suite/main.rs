@@ -5,6 +5,9 @@ mod cli;
 mod demo;
 mod laws;
 
+mod pages;
 mod privacy;
 mod published;
+mod records;
 mod salon_copy;
+mod words;

@@ -65,7 +65,7 @@ impl Bands {
         }
         format!(
             "<svg class=\"hair\" role=\"img\" aria-label=\"{}\" viewBox=\"0 0 {side} {side}\" \
-             preserveAspectRatio=\"none\">{paints}<g class=\"down\">{down}</g><g class=\"along\">{along}</g></svg>",
+             preserveAspectRatio=\"none\" shape-rendering=\"crispEdges\">{paints}<g class=\"down\">{down}</g><g class=\"along\">{along}</g></svg>",
             escape(name)
         )
     }

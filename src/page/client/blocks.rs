@@ -128,7 +128,7 @@ fn washing(sources: &Sources<'_>) -> Block {
     }
     lines.push(words.pattern("washing.rinse-now"));
     Block {
-        lead: Some(super::every_days(sources, "washing.every")),
+        lead: Some(sources.every_days("washing.every")),
         dates_html: wash_dates(sources),
         lines,
         ..block(sources, Section::Washing, "washing").unwrap_or_else(|| empty(sources, "washing"))

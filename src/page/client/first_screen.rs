@@ -8,7 +8,6 @@ use super::Sources;
 use super::band::{Bands, Course};
 use crate::page::advice::Section;
 use crate::page::words::{capital, colour, say_html};
-use crate::plan::Window;
 use crate::science::colour::naming;
 
 /// The first screen.
@@ -67,7 +66,7 @@ pub(super) fn first_screen(sources: &Sources<'_>, bands: &mut Bands) -> FirstScr
     let shade = shade(sources);
     let days = |date: chrono::NaiveDate| (date - plan.service).num_days().max(0);
     let wash = days(plan.first_wash);
-    let visit = next_visit(sources).map_or(wash + 21, |window| days(window.best)).max(wash);
+    let visit = sources.plan.next_visit().map_or(wash + 21, |window| days(window.best)).max(wash);
     let mut steps = Vec::new();
     steps.extend(tonight(sources));
     steps.push(first_wash(sources));
@@ -97,11 +96,6 @@ pub(in crate::page) fn shade(sources: &Sources<'_>) -> String {
     capital(&name.map_or_else(|| colour(sources.words, naming::name(zone.finished)), str::to_owned))
 }
 
-/// The next visit to come to: the first merged one, else the refresh.
-pub(in crate::page) fn next_visit(sources: &Sources<'_>) -> Option<Window> {
-    sources.plan.visits.first().map(|visit| visit.window).or(sources.plan.refresh)
-}
-
 /// The first line of tonight's advice.
 fn tonight(sources: &Sources<'_>) -> Option<Step> {
     let first = sources.advice.iter().find(|advice| advice.section == Section::Tonight)?;
@@ -121,7 +115,7 @@ fn first_wash(sources: &Sources<'_>) -> Step {
         label: sources.words.pattern("first.wash"),
         kind: "day",
         value_html: dates.time_html(plan.first_wash, &dates.weekday(plan.first_wash)),
-        after: Some(super::every_days(sources, "first.then-every")),
+        after: Some(sources.every_days("first.then-every")),
         band_svg: None,
         calendar: None,
     }
@@ -130,7 +124,7 @@ fn first_wash(sources: &Sources<'_>) -> Step {
 fn come_back(sources: &Sources<'_>) -> Step {
     let (words, dates) = (sources.words, sources.dates());
     let label = words.pattern("first.come-back");
-    let Some(window) = next_visit(sources) else {
+    let Some(window) = sources.plan.next_visit() else {
         let value_html = crate::page::escape(&words.pattern("first.no-visit"));
         return Step { label, kind: "say", value_html, after: None, band_svg: None, calendar: None };
     };
@@ -142,7 +136,7 @@ fn come_back(sources: &Sources<'_>) -> Step {
         label,
         kind: "day",
         value_html: dates.time_html(window.best, &dates.weekday(window.best)),
-        after: Some(words.say("first.window", &[("span", &span)])),
+        after: (window.earliest != window.latest).then(|| words.say("first.window", &[("span", &span)])),
         band_svg: None,
         calendar,
     }

@@ -4,6 +4,7 @@
 
 mod band;
 mod blocks;
+mod bracket;
 mod contact;
 mod first_screen;
 mod ribbon;
@@ -17,7 +18,7 @@ pub use ribbon::{Ribbon, Row, Saying, ZoneKey};
 pub use sources::Sources;
 pub use whole::{ClientPage, Help, Note};
 
-pub(super) use first_screen::{next_visit, shade};
+pub(super) use first_screen::shade;
 
 use self::band::{Bands, Course};
 use super::mood::{Mood, mood};
@@ -59,7 +60,8 @@ pub fn client_page(sources: &Sources<'_>) -> ClientPage {
 /// The page's colours; a page of help only shows no trace of the hair's colour.
 fn page_mood(sources: &Sources<'_>) -> Mood {
     let planned = sources.plan.standing == Standing::Planned;
-    let finished = sources.leading().filter(|_| planned).map(|zone| zone.finished);
+    // The colour the hair has, which on a base too warm for the shade is not the one that was named.
+    let finished = sources.leading_steps().filter(|_| planned).and_then(<[_]>::first).map(|step| step.colour);
     mood(finished, sources.salon.accent.as_deref().and_then(Srgb::from_hex))
 }
 
@@ -73,14 +75,6 @@ pub(super) fn strand(sources: &Sources<'_>, name: &str, bands: &mut CardBands) -
 /// Draws the strands of one sheet of cards, so that no two share a mark.
 #[derive(Default)]
 pub(super) struct CardBands(Bands);
-
-/// "Then about every 4 days", by the rhythm of the plan.
-fn every_days(sources: &Sources<'_>, key: &str) -> String {
-    match sources.plan.rhythm.every_days {
-        0 | 1 => sources.words.pattern(&format!("{key}-day")),
-        days => sources.words.say(&format!("{key}-days"), &[("count", &days.to_string())]),
-    }
-}
 
 fn foot(sources: &Sources<'_>) -> Vec<String> {
     let (words, dates) = (sources.words, sources.dates());

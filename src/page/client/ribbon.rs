@@ -3,18 +3,19 @@
 //! In: plan and forecast. Out: [`Ribbon`]. Knows nothing of: the rest of the page.
 
 use std::collections::BTreeMap;
-use std::fmt::Write;
 
 use serde::Serialize;
 
 use super::Sources;
 use super::band::{Bands, Course};
-use crate::page::words::{capital, colour, list, share_left};
-use crate::plan::{Caution, DateRange, RibbonStep, RibbonZone, Window};
+use super::bracket::Bracket;
+use crate::forecast::ZoneForecast;
+use crate::page::words::{Words, capital, colour, list, share_left};
+use crate::plan::{Caution, DateRange, RibbonStep, RibbonZone};
 use crate::science::colour::naming;
 use crate::units::{Fraction, Worded};
 
-/// Most zones side by side; further ones are told in words only by the zone they lie next to.
+/// Most zones side by side; of more, those up to the leading one are shown.
 const MOST_ZONES: usize = 6;
 
 /// Most rows: a year in a glance, not a table.
@@ -77,7 +78,11 @@ pub struct Row {
 
 /// A zone with all that its words need.
 struct Told<'a> {
-    name: String,
+    placement: usize,
+    /// The placement in words, when there are several.
+    group: Option<String>,
+    /// The zone within its placement.
+    zone: String,
     course: Course<'a>,
     nearly_back: f64,
     base: String,
@@ -98,7 +103,7 @@ pub(super) fn ribbon(sources: &Sources<'_>, bands: &mut Bands) -> Option<Ribbon>
     Some(Ribbon {
         heading: words.pattern("ribbon.heading"),
         story: story(sources, &zones),
-        zones: if zones.len() > 1 { keys(&zones) } else { Vec::new() },
+        zones: if zones.len() > 1 { keys(words, &zones) } else { Vec::new() },
         bands: zones.len(),
         rows: (0..rows).map(|row| self::row(sources, &zones, bands, row * stride, stride)).collect(),
         note: [note, words.pattern("ribbon.screens")].join(" ").trim().to_owned(),
@@ -114,23 +119,34 @@ fn told<'a>(sources: &Sources<'a>) -> Vec<Told<'a>> {
         let first = at.saturating_sub(MOST_ZONES - 1);
         ribbon = ribbon[first..first + MOST_ZONES].to_vec();
     }
-    let several = ribbon.iter().any(|zone| zone_of(sources, zone).placement != zone_of(sources, ribbon[0]).placement);
-    ribbon.into_iter().map(|zone| tell(sources, zone, several)).collect()
+    let zones: Vec<&ZoneForecast> = ribbon.iter().map(|zone| zone_of(sources, zone)).collect();
+    ribbon.into_iter().map(|zone| tell(sources, zone, group(sources, zone_of(sources, zone), &zones))).collect()
 }
 
-fn zone_of<'a>(sources: &Sources<'a>, zone: &RibbonZone) -> &'a crate::forecast::ZoneForecast {
+/// What tells a placement from the others: its kind, or its part of the head among some of one kind.
+fn group(sources: &Sources<'_>, zone: &ZoneForecast, all: &[&ZoneForecast]) -> Option<String> {
+    let mut others = all.iter().filter(|other| other.placement != zone.placement).peekable();
+    others.peek()?;
+    let kind = sources.words.pattern(&format!("placement.{}", zone.kind.word().replace(' ', "-")));
+    if others.all(|other| other.kind != zone.kind) {
+        return Some(kind);
+    }
+    Some(match zone.area {
+        Some(area) => sources.words.pattern(&format!("area.{}", area.word().replace(' ', "-"))),
+        None => format!("{kind} {}", zone.placement + 1),
+    })
+}
+
+fn zone_of<'a>(sources: &Sources<'a>, zone: &RibbonZone) -> &'a ZoneForecast {
     &sources.forecast.zones[zone.zone]
 }
 
-fn tell<'a>(sources: &Sources<'a>, ribbon: &'a RibbonZone, several: bool) -> Told<'a> {
+fn tell<'a>(sources: &Sources<'a>, ribbon: &'a RibbonZone, group: Option<String>) -> Told<'a> {
     let (words, zone) = (sources.words, zone_of(sources, ribbon));
-    let mut name = words.pattern(&format!("zone.{}", zone.name.word()));
-    if several {
-        let placement = words.pattern(&format!("placement.{}", zone.kind.word().replace(' ', "-")));
-        name = words.say("zone.of-placement", &[("placement", &placement), ("zone", &name)]);
-    }
     Told {
-        name,
+        placement: zone.placement,
+        group,
+        zone: words.pattern(&format!("zone.{}", zone.name.word())),
         course: Course { steps: &ribbon.steps },
         nearly_back: zone.refresh_share.to_fraction(),
         base: colour(words, naming::name(zone.bare)),
@@ -168,23 +184,46 @@ fn row(sources: &Sources<'_>, zones: &[Told<'_>], bands: &mut Bands, day: u32, s
 
 /// Colour and share in words, zones that read alike told together, in the order of the bands.
 fn lines(sources: &Sources<'_>, zones: &[Told<'_>], day: u32) -> Vec<String> {
-    let mut alike: BTreeMap<String, (usize, Vec<&str>)> = BTreeMap::new();
+    let mut alike: BTreeMap<String, Vec<usize>> = BTreeMap::new();
     for (at, zone) in zones.iter().enumerate() {
-        let text = step_words(sources, zone, zone.course.nearest(day));
-        alike.entry(text).or_insert_with(|| (at, Vec::new())).1.push(&zone.name);
+        alike.entry(step_words(sources, zone, zone.course.nearest(day))).or_default().push(at);
     }
     if alike.len() == 1 {
         return alike.into_keys().map(|text| capital(&text)).collect();
     }
     let mut lines: Vec<(usize, String)> = alike
         .into_iter()
-        .map(|(text, (at, names))| {
-            let names = capital(&list(sources.words, &names));
-            (at, sources.words.say("ribbon.zone-line", &[("zones", &names), ("words", &text)]))
+        .map(|(text, alike)| {
+            let names = capital(&list(sources.words, &names(sources, zones, &alike)));
+            (alike[0], sources.words.say("ribbon.zone-line", &[("zones", &names), ("words", &text)]))
         })
         .collect();
     lines.sort();
     lines.into_iter().map(|(_, line)| line).collect()
+}
+
+/// The names of some zones; a placement whose zones are all among them is named once.
+fn names(sources: &Sources<'_>, zones: &[Told<'_>], some: &[usize]) -> Vec<String> {
+    let mut names = Vec::new();
+    for &at in some {
+        let whole = (0..zones.len()).filter(|&other| zones[other].placement == zones[at].placement);
+        let name = match &zones[at].group {
+            Some(group) if whole.into_iter().all(|other| some.contains(&other)) => group.clone(),
+            _ => name(sources.words, &zones[at]),
+        };
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    names
+}
+
+/// The whole name of a zone.
+fn name(words: &dyn Words, zone: &Told<'_>) -> String {
+    match &zone.group {
+        Some(group) => words.say("zone.of-placement", &[("placement", group), ("zone", &zone.zone)]),
+        None => zone.zone.clone(),
+    }
 }
 
 fn step_words(sources: &Sources<'_>, zone: &Told<'_>, step: &RibbonStep) -> String {
@@ -243,14 +282,14 @@ fn range_words(sources: &Sources<'_>, range: DateRange) -> Option<String> {
 }
 
 /// Small drawings of which band is which.
-fn keys(zones: &[Told<'_>]) -> Vec<ZoneKey> {
+fn keys(words: &dyn Words, zones: &[Told<'_>]) -> Vec<ZoneKey> {
     let side = zones.len() * 3;
     let at = |index: usize| index * 3 + 1;
     let lines = |draw: &dyn Fn(usize) -> String| (0..zones.len()).map(draw).collect::<String>();
     let down = |index: usize| format!("M{}.5 0v{side}", at(index));
     let along = |index: usize| format!("M0 {}.5h{side}", at(index));
     let key = |(index, zone): (usize, &Told<'_>)| ZoneKey {
-        name: capital(&zone.name),
+        name: capital(&name(words, zone)),
         glyph_svg: format!(
             "<svg class=\"which\" aria-hidden=\"true\" viewBox=\"0 0 {side} {side}\"><g class=\"down\"><path class=\"faint\" \
              d=\"{}\"/><path d=\"{}\"/></g><g class=\"along\"><path class=\"faint\" d=\"{}\"/><path d=\"{}\"/></g></svg>",
@@ -263,50 +302,11 @@ fn keys(zones: &[Told<'_>]) -> Vec<ZoneKey> {
     zones.iter().enumerate().map(key).collect()
 }
 
-/// The window as days since the service.
-#[derive(Clone, Copy)]
-struct Bracket {
-    earliest: u32,
-    best: u32,
-    latest: u32,
-}
-
-impl Bracket {
-    fn of(window: Window, service: chrono::NaiveDate) -> Self {
-        let day = |date: chrono::NaiveDate| u32::try_from((date - service).num_days()).unwrap_or(0);
-        Self { earliest: day(window.earliest), best: day(window.best), latest: day(window.latest) }
-    }
-
-    /// The part of the bracket in one row, running down and running along; empty when none is.
-    fn svg(self, day: f64, stride: f64) -> String {
-        let place = |at: u32| ((f64::from(at) - day) / stride * 100.0).clamp(0.0, 100.0);
-        let inside = |at: u32| (day..day + stride).contains(&f64::from(at));
-        let (from, to) = (place(self.earliest), place(self.latest));
-        if from >= to {
-            return String::new();
-        }
-        let (mut down, mut along) = (format!("M50 {from:.0}V{to:.0}"), format!("M{from:.0} 50H{to:.0}"));
-        for (_, at) in [(self.earliest, from), (self.latest, to)].into_iter().filter(|(day, _)| inside(*day)) {
-            write!(down, "M0 {at:.0}H50").expect("a string takes any text");
-            write!(along, "M{at:.0} 0V50").expect("a string takes any text");
-        }
-        let best = |path: String| {
-            if inside(self.best) { format!("<path class=\"best\" d=\"{path}\"/>") } else { String::new() }
-        };
-        let middle = place(self.best);
-        format!(
-            "<svg class=\"mark\" aria-hidden=\"true\" viewBox=\"0 0 100 100\" preserveAspectRatio=\"none\"><g class=\"down\">\
-             <path d=\"{down}\"/>{}</g><g class=\"along\"><path d=\"{along}\"/>{}</g></svg>",
-            best(format!("M0 {middle:.0}H100")),
-            best(format!("M{middle:.0} 0V100"))
-        )
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::page::sample::Sample;
+    use crate::record::{Area, PlacementKind};
 
     #[test]
     fn every_row_has_a_date_a_named_band_and_words() {
@@ -320,18 +320,22 @@ mod tests {
         assert_eq!(ribbon.rows.iter().filter(|row| row.due.is_some()).count(), 1);
         assert_eq!(
             ribbon.rows[0].lines,
-            ["Roots and mid-lengths: light rose, all of it left", "Ends: clear pink, all of it left"]
+            ["Roots and mid-lengths: soft rose, all of it left", "Ends: clear pink, all of it left"]
         );
     }
 
     #[test]
-    fn the_bracket_is_drawn_once_over_the_rows_it_covers() {
-        let bracket = Bracket { earliest: 17, best: 24, latest: 31 };
-        let rows: Vec<String> = (0..7).map(|row| bracket.svg(f64::from(row) * 7.0, 7.0)).collect();
-        assert_eq!(rows.iter().filter(|row| !row.is_empty()).count(), 3, "days 14 to 35");
-        assert!(rows[2].contains("M50 43V100M0 43H50"), "{}", rows[2]);
-        assert!(rows[3].contains("class=\"best\" d=\"M0 43H100\""), "{}", rows[3]);
-        assert!(rows[4].contains("M50 0V43M0 43H50"), "{}", rows[4]);
+    fn two_panels_are_told_apart_by_their_part_of_the_head_and_once_when_alike() {
+        let mut sample = Sample::rose();
+        for (at, area) in [Area::Left, Area::Left, Area::Right].into_iter().enumerate() {
+            let zone = &mut sample.forecast.zones[at];
+            (zone.kind, zone.area, zone.placement) = (PlacementKind::Panel, Some(area), at / 2);
+        }
+        let ribbon = ribbon(&sample.sources(), &mut Bands::default()).expect("a ribbon");
+        let names: Vec<&str> = ribbon.zones.iter().map(|zone| zone.name.as_str()).collect();
+        assert_eq!(names, ["Left, roots", "Left, mid-lengths", "Right, ends"]);
+        let first = &ribbon.rows[0].lines;
+        assert!(first[0].starts_with("Left: ") && first[1].starts_with("Right: "), "{first:?}");
     }
 
     #[test]

@@ -1,4 +1,6 @@
-//! All of one client that a page is made from.
+//! Everything one page is made from.
+//!
+//! In: borrowed views of one client. Out: [`Sources`]. Knows nothing of: what the page shows of it.
 
 use chrono::{Datelike, NaiveDate};
 
@@ -48,5 +50,13 @@ impl<'a> Sources<'a> {
     pub(super) fn leading_steps(&self) -> Option<&'a [RibbonStep]> {
         let leading = self.plan.leading_zone?;
         self.plan.ribbon.iter().find(|zone| zone.zone == leading).map(|zone| zone.steps.as_slice())
+    }
+
+    /// "Then about every 4 days", by the rhythm of the plan.
+    pub(super) fn every_days(&self, key: &str) -> String {
+        match self.plan.rhythm.every_days {
+            0 | 1 => self.words.pattern(&format!("{key}-day")),
+            days => self.words.say(&format!("{key}-days"), &[("count", &days.to_string())]),
+        }
     }
 }

@@ -24,7 +24,7 @@ pub fn read_client(source: &SourceText) -> Checked<ClientFile> {
     findings.check(client)
 }
 
-/// Reads a visit record. What other files tell is checked by [`super::histories`].
+/// Reads a visit record. What other files tell is checked by [`super::histories()`].
 #[must_use]
 pub fn read_visit(source: &SourceText) -> Checked<ServiceRecord> {
     let (filled, mut findings) = form::read(source, &VISIT);

@@ -1,44 +1,50 @@
 // Nothing scrolls sideways and nothing is cut off: WCAG 2.2 SC 1.4.4 (text 200 %), 1.4.10 (reflow at 320), 1.4.12 (text spacing).
 
-import { opened, WIDTHS } from "../browser.mjs";
+import { WIDTHS } from "../browser.mjs";
 
-export async function layout(report, browser, { name, address, artefact }) {
-  const at = (width, options = {}) => ({ viewport: { width, height: 844 }, ...options });
-  for (const width of [320, WIDTHS.phone.width, 820, WIDTHS.desk.width]) {
-    await report.check(`${name}: no sideways scroll at ${width}`, () =>
-      opened(browser, address, at(width), async (page) => {
-        await page.screenshot({ path: artefact(`${width}.png`), fullPage: true });
-        return page.evaluate(cutOff);
-      }),
-    );
-  }
-  await report.check(`${name}: text at 200 %`, () =>
-    opened(browser, address, at(WIDTHS.phone.width), async (page) => {
-      await page.evaluate(doubleText);
-      await page.screenshot({ path: artefact("text-200.png"), fullPage: true });
+const NARROWEST = { width: 320, height: 844 };
+
+/** Looks at an open page at four widths, then with text at 200 %, then with wide spacing; the page is not the same after. */
+export async function layout(report, page, { name, address, artefact }) {
+  await report.check(`${name}: pinch zoom is not blocked`, () => page.evaluate(pinchZoom));
+  for (const viewport of [NARROWEST, WIDTHS.phone, { width: 820, height: 1180 }, WIDTHS.desk]) {
+    await report.check(`${name}: no sideways scroll at ${viewport.width}`, async () => {
+      await page.setViewportSize(viewport);
       return page.evaluate(cutOff);
-    }),
-  );
-  await report.check(`${name}: wide text spacing at 320`, () =>
-    opened(browser, address, at(320), async (page) => {
-      await page.evaluate(spaceText);
-      return page.evaluate(cutOff);
-    }),
-  );
-  await report.check(`${name}: pinch zoom is not blocked`, () =>
-    opened(browser, address, {}, (page) =>
-      page.evaluate(() => {
-        const viewport = document.querySelector("meta[name=viewport]")?.content ?? "";
-        if (!viewport.includes("width=device-width")) return ["no viewport of the device's width"];
-        return /user-scalable\s*=\s*(no|0)|maximum-scale/.test(viewport) ? [viewport] : [];
-      }),
-    ),
-  );
-  for (const colorScheme of ["light", "dark"]) {
-    await opened(browser, address, { viewport: WIDTHS.phone, colorScheme }, (page) =>
-      page.screenshot({ path: artefact(`first-screen-${colorScheme}.png`) }),
-    );
+    });
   }
+  await pictures(page, artefact);
+  await report.check(`${name}: text at 200 %`, async () => {
+    await page.setViewportSize(WIDTHS.phone);
+    await page.evaluate(doubleText);
+    return page.evaluate(cutOff);
+  });
+  await report.check(`${name}: wide text spacing at 320`, async () => {
+    await page.setViewportSize(NARROWEST);
+    await page.goto(address);
+    await page.evaluate(spaceText);
+    return page.evaluate(cutOff);
+  });
+}
+
+/** Pictures for a person to look at. */
+async function pictures(page, artefact) {
+  for (const [place, viewport] of Object.entries(WIDTHS)) {
+    await page.setViewportSize(viewport);
+    await page.screenshot({ path: artefact(`whole-${place}.png`), fullPage: true });
+  }
+  await page.setViewportSize(WIDTHS.phone);
+  for (const colorScheme of ["dark", "light"]) {
+    await page.emulateMedia({ colorScheme });
+    await page.screenshot({ path: artefact(`first-screen-${colorScheme}.png`) });
+  }
+}
+
+/** Runs in the page: the viewport follows the device and lets a person zoom. */
+function pinchZoom() {
+  const viewport = document.querySelector("meta[name=viewport]")?.content ?? "";
+  if (!viewport.includes("width=device-width")) return ["no viewport of the device's width"];
+  return /user-scalable\s*=\s*(no|0)|maximum-scale/.test(viewport) ? [viewport] : [];
 }
 
 /** Runs in the page: what scrolls the page sideways, and what is cut off inside a box of its own. */

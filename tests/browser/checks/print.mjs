@@ -1,20 +1,17 @@
-// On paper: at most two A4 pages, and the swatches are there without background printing.
+// On paper: at most two A4 pages.
 
 import { writeFileSync } from "node:fs";
-import { opened } from "../browser.mjs";
 
 const MOST_PAGES = 2;
 
-export async function print(report, browser, { name, address, artefact }) {
-  await report.check(`${name}: prints on at most ${MOST_PAGES} A4 pages`, () =>
-    opened(browser, address, {}, async (page) => {
-      const pdf = await page.pdf({ format: "A4", printBackground: false, preferCSSPageSize: true });
-      writeFileSync(artefact("print.pdf"), pdf);
-      const pages = sheets(pdf);
-      if (pages === 0) return ["no page was found in the PDF"];
-      return pages > MOST_PAGES ? [`${pages} pages`] : [];
-    }),
-  );
+export async function print(report, page, { name, artefact }) {
+  await report.check(`${name}: prints on at most ${MOST_PAGES} A4 pages`, async () => {
+    const pdf = await page.pdf({ format: "A4", printBackground: false, preferCSSPageSize: true });
+    writeFileSync(artefact("print.pdf"), pdf);
+    const pages = sheets(pdf);
+    if (pages === 0) return ["no page was found in the PDF"];
+    return pages > MOST_PAGES ? [`${pages} pages`] : [];
+  });
 }
 
 /** Pages of a PDF as Chromium writes it: each page object stands uncompressed. */

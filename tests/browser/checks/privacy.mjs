@@ -1,37 +1,33 @@
 // A leaked address is the only way in, and the page tells nobody that it was opened.
 
 import { readFileSync } from "node:fs";
-import { opened, WIDTHS } from "../browser.mjs";
 
-export async function privacy(report, browser, { name, address, file }, site) {
-  for (const [place, viewport] of Object.entries(WIDTHS)) {
-    await report.check(`${name}: one request, none to another place, no complaint, ${place}`, () =>
-      opened(browser, address, { viewport }, async (page, seen) => {
-        await page.mouse.wheel(0, 20000);
-        await page.waitForTimeout(150);
-        const faults = seen.complaints.map((line) => `console: ${line}`);
-        if (seen.requests.length !== 1) faults.push(`${seen.requests.length} requests: ${seen.requests.join(" ")}`);
-        const origin = new URL(address).origin;
-        faults.push(...seen.requests.filter((url) => !url.startsWith(origin)).map((url) => `left the place: ${url}`));
-        return faults.concat(seen.failed.map((url) => `failed: ${url}`));
-      }),
-    );
-  }
-  await report.check(`${name}: no cookie, no storage, no service worker`, () =>
-    opened(browser, address, {}, async (page, _seen, context) => {
-      const kept = await page.evaluate(async () => ({
-        local: localStorage.length,
-        session: sessionStorage.length,
-        databases: (await indexedDB.databases()).length,
-        caches: globalThis.caches ? (await caches.keys()).length : 0,
-        workers: (await navigator.serviceWorker?.getRegistrations?.())?.length ?? 0,
-        cookies: document.cookie.length,
-      }));
-      kept.cookies += (await context.cookies()).length;
-      return Object.entries(kept).filter(([, count]) => count > 0).map(([what, count]) => `${what}: ${count}`);
-    }),
-  );
-  await report.check(`${name}: the head keeps the page to itself`, () => opened(browser, address, {}, (page) => head(page)));
+/** What an open page asked for, said and kept. Looked at last, when everything else was done to the page. */
+export async function quiet(report, { page, seen, context }, { name, address }, place) {
+  await report.check(`${name}: one request, none to another place, no complaint, ${place}`, async () => {
+    const origin = new URL(address).origin;
+    const faults = seen.complaints.map((line) => `console: ${line}`);
+    if (seen.requests.length !== 1) faults.push(`${seen.requests.length} requests: ${seen.requests.join(" ")}`);
+    faults.push(...seen.requests.filter((url) => !url.startsWith(origin)).map((url) => `left the place: ${url}`));
+    return faults.concat(seen.failed.map((url) => `failed: ${url}`));
+  });
+  await report.check(`${name}: no cookie, no storage, no service worker, ${place}`, async () => {
+    const kept = await page.evaluate(async () => ({
+      local: localStorage.length,
+      session: sessionStorage.length,
+      databases: (await indexedDB.databases()).length,
+      caches: globalThis.caches ? (await caches.keys()).length : 0,
+      workers: (await navigator.serviceWorker?.getRegistrations?.())?.length ?? 0,
+      cookies: document.cookie.length,
+    }));
+    kept.cookies += (await context.cookies()).length;
+    return Object.entries(kept).filter(([, count]) => count > 0).map(([what, count]) => `${what}: ${count}`);
+  });
+}
+
+/** The head of an open page, and the names in its file. */
+export async function discreet(report, page, { name, file }, site) {
+  await report.check(`${name}: the head keeps the page to itself`, () => head(page));
   await report.check(`${name}: the title and the head name nobody`, () => named(file, site));
 }
 

@@ -4,19 +4,11 @@ import { opened } from "../browser.mjs";
 
 const LEAST_SHARE = 0.95;
 
-export async function scriptOff(report, browser, { name, address, artefact }) {
+/** Compares an open page with the same page without script. */
+export async function scriptOff(report, browser, page, { name, address }) {
   await report.check(`${name}: script off, the same words`, async () => {
-    const read = (page) =>
-      page.evaluate(() => ({
-        words: document.body.innerText.split(/\s+/).filter(Boolean),
-        headings: [...document.querySelectorAll("h1, h2, h3")].filter((e) => e.checkVisibility()).map((e) => e.innerText.trim()),
-        buttons: [...document.querySelectorAll("button, input, select")].filter((e) => e.checkVisibility()).length,
-      }));
-    const on = await opened(browser, address, {}, read);
-    const off = await opened(browser, address, { javaScriptEnabled: false }, async (page) => {
-      await page.screenshot({ path: artefact("script-off.png"), fullPage: true });
-      return read(page);
-    });
+    const on = await page.evaluate(read);
+    const off = await opened(browser, address, { javaScriptEnabled: false }, ({ page: silent }) => silent.evaluate(read));
     const faults = [];
     const share = covered(on.words, off.words);
     if (on.words.length < 60) faults.push(`the page has only ${on.words.length} words`);
@@ -25,6 +17,16 @@ export async function scriptOff(report, browser, { name, address, artefact }) {
     if (off.buttons > 0) faults.push(`${off.buttons} controls do nothing without script`);
     return faults;
   });
+}
+
+/** Runs in the page: what a person can read and press. */
+function read() {
+  const visible = (selector) => [...document.querySelectorAll(selector)].filter((element) => element.checkVisibility());
+  return {
+    words: document.body.innerText.split(/\s+/).filter(Boolean),
+    headings: visible("h1, h2, h3").map((element) => element.innerText.trim()),
+    buttons: visible("button, input, select").length,
+  };
 }
 
 /** The share of the first text's words that the second has too, each counted as often as it stands. */

@@ -1,33 +1,24 @@
 // Never colour alone: every swatch has a name for those who hear the page and words beside it for those who see it.
 
-import { opened } from "../browser.mjs";
+/** What counts as a swatch: a mark that stands for the colour of hair. */
+export const SWATCH = "svg.hair";
 
-/** What counts as a swatch: a mark that stands for a colour of hair. */
-export const SWATCH = "[data-swatch], .swatch";
+/** What holds a swatch and the words that belong to it. */
+const TOGETHER = "li, .step, figure, .card";
 
-export async function swatches(report, browser, { name, address }) {
-  await report.check(`${name}: each swatch has words`, () =>
-    opened(browser, address, {}, (page) =>
-      page.evaluate((selector) => {
-        const colourWords = (element) => (element?.textContent ?? "").replace(/\s+/g, " ").trim();
-        const nameOf = (e) => e.getAttribute("aria-label") ?? e.querySelector("title")?.textContent ?? e.getAttribute("title") ?? "";
-        const found = [...document.querySelectorAll(selector)];
-        return found.flatMap((swatch) => {
-          const hidden = swatch.closest("[aria-hidden=true]");
-          const beside = swatch.closest("li, tr, dd, dt, figure, p, section, div:not([data-swatch]):not(.swatch)");
-          const copy = beside?.cloneNode(true);
-          copy?.querySelectorAll("svg, [aria-hidden=true]").forEach((e) => e.remove());
-          const faults = [];
-          if (!hidden && nameOf(swatch).trim().length < 3) faults.push(`no name: ${swatch.outerHTML.slice(0, 120)}`);
-          if (!/\p{L}{3}/u.test(colourWords(copy))) faults.push(`no words beside: ${swatch.outerHTML.slice(0, 120)}`);
-          return faults;
-        });
-      }, SWATCH),
-    ),
-  );
+export async function swatches(report, page, name) {
+  await report.check(`${name}: each swatch has words`, () => page.evaluate(wordless, { swatch: SWATCH, together: TOGETHER }));
 }
 
-/** How many swatches a page shows. */
-export function swatchCount(browser, address) {
-  return opened(browser, address, {}, (page) => page.locator(SWATCH).count());
+/** Runs in the page: swatches without a name or without words beside them. */
+function wordless({ swatch, together }) {
+  const faults = [];
+  for (const mark of document.querySelectorAll(swatch)) {
+    const hidden = mark.closest("[aria-hidden=true]");
+    const name = mark.getAttribute("aria-label") ?? mark.querySelector("title")?.textContent ?? "";
+    if (!hidden && name.trim().length < 3) faults.push(`no name: ${mark.outerHTML.slice(0, 120)}`);
+    const beside = mark.closest(together);
+    if (!/\p{L}{3}/u.test(beside?.innerText ?? "")) faults.push(`no words beside: ${mark.outerHTML.slice(0, 120)}`);
+  }
+  return faults;
 }
