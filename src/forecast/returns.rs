@@ -4,9 +4,10 @@
 
 use std::collections::BTreeMap;
 
+use super::Clock;
 use super::habits::{start, wear};
+use super::whole::first_wash;
 use super::zone::{self, ZoneForecast};
-use super::{Clock, first_wash};
 use crate::record::{Seen, SeenZone, ServiceRecord, Shareable};
 use crate::salon::{Salon, SalonEstimate};
 use crate::science::dye::class::DyeClass;

@@ -12,12 +12,14 @@ use afterhue::science::fade::kinetics::leaving;
 use afterhue::science::fade::learning::{Belief, COUNT, Evidence, Observation, SHARE_NOISE};
 use afterhue::science::fade::rate::RateDistribution;
 use afterhue::science::fade::uncertainty::{
-    HABITS, START_BY_EYE, StartFoundBy, VISIT_SCATTER, class_spread, normal_quantile, rate_spread,
+    HABITS, START_BY_EYE, StartFoundBy, VISIT_SCATTER, class_spread, rate_spread,
 };
 use afterhue::science::hair::base::Base;
 use afterhue::science::hair::porosity::Porosity;
 use afterhue::science::hair::stage::LightenedStage;
 use afterhue::units::{Days, Fraction, Interval, PerWeek, Washes};
+
+use crate::dice::{Dice, off_by};
 
 const CLIENTS: usize = 2_000;
 const VISITS: usize = 8;
@@ -25,33 +27,6 @@ const VISITS: usize = 8;
 const NEARLY_BACK: f64 = 0.3;
 /// The steps a stylist taps.
 const STEPS: [f64; 7] = [0.0, 0.1, 0.3, 0.5, 0.7, 0.9, 1.0];
-
-/// A seeded generator, `SplitMix64` (Steele, Lea & Flood 2014).
-struct Dice(u64);
-
-impl Dice {
-    fn uniform(&mut self) -> f64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        ((z ^ (z >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
-    }
-
-    fn between(&mut self, low: f64, high: f64) -> f64 {
-        low + (high - low) * self.uniform()
-    }
-
-    fn normal(&mut self, sigma: f64) -> f64 {
-        sigma * normal_quantile(self.uniform().clamp(1e-15, 1.0 - 1e-15))
-    }
-
-    /// Student's t with four degrees of freedom: a normal over the root of a mean of four squares.
-    fn student(&mut self, scale: f64) -> f64 {
-        let squares: f64 = (0..4).map(|_| self.normal(1.0).powi(2)).sum();
-        scale * self.normal(1.0) / (squares / 4.0).sqrt()
-    }
-}
 
 /// A seen share over the dose, tabulated.
 struct Curve(Vec<f64>);
@@ -108,8 +83,11 @@ fn zone(name: &str, stage: f64, class: DyeClass, porosity: Porosity, world: Worl
     let washes = class.washes().expect("it washes out").value;
     // What leaves goes with the root of the dose, as from a cylinder in a short time (Crank 1975): a tenth is left after the washes of the handbooks.
     let root = |dose: f64| (1.0 - 0.9 * (dose / washes).sqrt()).max(0.0);
-    let true_to_life =
-        if world.root_of_dose { Curve::of(|dose| share(&fresh.loads.times(root(dose)))) } else { Curve::of(|dose| modelled.share(dose)) };
+    let true_to_life = if world.root_of_dose {
+        Curve::of(|dose| share(&fresh.loads.times(root(dose))))
+    } else {
+        Curve::of(|dose| modelled.share(dose))
+    };
     Zone { modelled, true_to_life }
 }
 
@@ -161,11 +139,8 @@ fn one_client(class: DyeClass, zones: &[Zone; 2], world: World, dice: &mut Dice,
     let mut returned = false;
     for score in scores {
         // The forecast, as the program makes it.
-        let rate = if returned {
-            belief.next_visit(spread.visit)
-        } else {
-            RateDistribution::log_normal(0.0, spread.sigma())
-        };
+        let rate =
+            if returned { belief.next_visit(spread.visit) } else { RateDistribution::log_normal(0.0, spread.sigma()) };
         let clock = |washes: f64| {
             let washes = PerWeek::from_per_week(washes.min(20.0));
             Clock::new(Days::from_days(3.0), &Wear { washes, ..Wear::default() })
@@ -199,15 +174,19 @@ fn one_client(class: DyeClass, zones: &[Zone; 2], world: World, dice: &mut Dice,
 
 /// The step a stylist taps for a share seen with an eye that is off by so much.
 fn tapped(share: f64, off: f64) -> Interval<Fraction> {
-    let share = share.clamp(1e-6, 1.0 - 1e-6);
-    let seen = 1.0 / (1.0 + ((1.0 - share) / share) * (-off).exp());
+    let seen = off_by(share, off);
     let step = STEPS.windows(2).find(|step| seen <= step[1]).expect("a share is at most one");
     Interval { low: Fraction::from_fraction(step[0]), high: Fraction::from_fraction(step[1]) }
 }
 
 fn told(scores: &[Score]) -> String {
     let line = |(visit, score): (usize, &Score)| {
-        format!("visit {}: {:.1} % inside, median error {:.3}", visit + 1, 100.0 * score.coverage(), score.median_error())
+        format!(
+            "visit {}: {:.1} % inside, median error {:.3}",
+            visit + 1,
+            100.0 * score.coverage(),
+            score.median_error()
+        )
     };
     scores.iter().enumerate().map(line).collect::<Vec<_>>().join("\n")
 }
