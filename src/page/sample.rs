@@ -9,7 +9,8 @@ use super::client::Sources;
 use super::link::Link;
 use crate::forecast::{Clock, Forecast, ZoneForecast};
 use crate::plan::{
-    DateRange, Doubt, Plan, Rhythm, RhythmLimit, RibbonStep, RibbonZone, Standing, Visit, VisitPart, Window,
+    CHOICES, DateRange, Doubt, Plan, Rhythm, RhythmLimit, RibbonStep, RibbonZone, Standing, Visit, VisitPart, WhatIf,
+    Window,
 };
 use crate::record::{
     AgeCheck, ClientCode, ClientFile, Consents, Contact, FinishedColour, FoundBy, Habits, Hair, Health, History,
@@ -139,6 +140,14 @@ pub(crate) fn plan() -> Plan {
         top_up_zones: vec![2],
         ribbon: (0..3).map(|zone| RibbonZone { zone, steps: steps(zone) }).collect(),
         cautions: Vec::new(),
+        what_if: CHOICES
+            .map(|washes| WhatIf {
+                washes,
+                turns: None,
+                nearly_back: range(20, 28, 36),
+                refresh: Some(window(17, 24, 31)),
+            })
+            .to_vec(),
         event: None,
         forecast: forecast(),
         expires: NaiveDate::from_ymd_opt(2027, 6, 30).expect("a date"),

@@ -5,6 +5,7 @@ use chrono::NaiveDate;
 use super::refresh::{self, date_range};
 use super::ribbon::ribbon;
 use super::visits::visits;
+use super::what_if::what_if;
 use super::window::day_after;
 use super::{Doubt, Plan, Rhythm, Standing, caution, doubt, roots, washing};
 use crate::forecast::Forecast;
@@ -44,6 +45,7 @@ pub fn plan(history: &Shareable, salon: &Salon, forecast: &Forecast) -> Plan {
         turns: forecast.turns.map(|turns| date_range(visit.date, turns)),
         doubt: doubt::doubt(visit.date, &forecast, nearly_back),
         nearly_back,
+        what_if: shade.map_or_else(Vec::new, |shade| what_if(visit, &salon.practice, shade, &forecast)),
         event: visit.wishes.event,
         refresh,
         roots,
@@ -86,6 +88,7 @@ fn without_age(service: NaiveDate, salon: &Salon, forecast: &Forecast) -> Plan {
         top_up_zones: Vec::new(),
         ribbon: Vec::new(),
         cautions: Vec::new(),
+        what_if: Vec::new(),
         event: None,
         expires: expiry(service, salon),
     }

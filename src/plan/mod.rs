@@ -13,6 +13,7 @@ mod ribbon;
 mod roots;
 mod visits;
 mod washing;
+mod what_if;
 mod window;
 
 pub use caution::Caution;
@@ -24,6 +25,7 @@ pub use ribbon::{RibbonStep, RibbonZone, ribbon};
 pub use roots::{Roots, RootsReason};
 pub use visits::{Need, Visit, VisitPart, visits};
 pub use washing::{Rhythm, RhythmLimit, scalp_need};
+pub use what_if::{CHOICES, WhatIf};
 pub use window::{DateRange, Window};
 
 use chrono::NaiveDate;
@@ -92,6 +94,8 @@ pub struct Plan {
     pub ribbon: Vec<RibbonZone>,
     /// Cautions that come from hair state and service, never from health.
     pub cautions: Vec<Caution>,
+    /// The dates at other numbers of washes a week; empty when nothing was coloured.
+    pub what_if: Vec<WhatIf>,
     /// The day on which the client wishes the colour to look its best.
     pub event: Option<NaiveDate>,
     /// The day on which the page expires.

@@ -61,9 +61,10 @@ pub(super) fn window(
     let day = |at: Option<Days>| day_after(visit.date, at.unwrap_or(HORIZON).to_days());
     let bounds = weeks_after(visit.date, practice.refresh_weeks.of(shade))?;
     let hold = |date: NaiveDate| date.clamp(bounds.earliest, bounds.latest);
-    let forecast =
-        Window { earliest: hold(day(by.earliest)?), best: hold(day(by.usual)?), latest: hold(day(by.latest)?) };
-    within(forecast, visit.date)
+    let (earliest, latest) = (hold(day(by.earliest)?), hold(day(by.latest)?));
+    // Where practice and forecast leave less than a week, the window opens later, never earlier.
+    let latest = latest.max(day_after(earliest, LEAST_WINDOW.value)?);
+    within(Window { earliest, best: hold(day(by.usual)?), latest }, visit.date)
 }
 
 fn order(milestone: Milestone) -> f64 {

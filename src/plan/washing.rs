@@ -69,8 +69,8 @@ pub fn scalp_need(hair: &Hair, sport_days: f64) -> f64 {
     let by_scalp = match (hair.scalp_oil, hair.curl) {
         (Some(ScalpOil::Oily), _) => 3.0,
         (_, Some(Curl::Coily)) => 0.5,
-        (Some(ScalpOil::Dry), _) | (_, Some(Curl::Curly)) => 1.0,
-        _ => 1.5,
+        // One real wash a week is the least anybody is told; dry and curly hair is no exception.
+        _ => 1.0,
     };
     if sport_days >= MUCH_SPORT.value { by_scalp + 1.0 } else { by_scalp }
 }

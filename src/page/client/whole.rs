@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::{Block, CareBoxes, Contact, FirstScreen, Ribbon};
+use super::{Block, CareBoxes, Contact, FirstScreen, Ribbon, WhatIfBlock};
 use crate::page::mood::Mood;
 
 /// The client's page.
@@ -26,6 +26,8 @@ pub struct ClientPage {
     pub tonight: Option<Block>,
     /// The fade ribbon.
     pub ribbon: Option<Ribbon>,
+    /// What if I wash more or less.
+    pub what_if: Option<WhatIfBlock>,
     /// Washing to what is normal.
     pub blocks: Vec<Block>,
     /// The care boxes: on every page, the same, in the same place.
