@@ -23,6 +23,9 @@ pub(crate) enum Command {
     /// Show how one client's colour will fade, zone by zone
     #[command(after_help = "Example: afterhue forecast my-salon wren-04 --csv")]
     Forecast(ForecastArguments),
+    /// Learn from every return how colour leaves in this salon, and say what moved
+    #[command(after_help = "Example: afterhue learn my-salon")]
+    Learn(FolderArguments),
     /// Write every client's page, the aftercare cards and the salon's sheets
     #[command(after_help = "Example: afterhue pages my-salon --today 2026-11-25")]
     Pages(PagesArguments),
@@ -59,6 +62,9 @@ pub(crate) struct ForecastArguments {
     /// Forecast for this many washes a week instead of the recorded habit
     #[arg(long, value_name = "N")]
     pub(crate) washes: Option<f64>,
+    /// Walk through one zone in plain sentences, with every number's unit and source
+    #[arg(long, conflicts_with_all = ["json", "csv"])]
+    pub(crate) explain: bool,
     /// Print JSON
     #[arg(long, conflicts_with = "csv")]
     pub(crate) json: bool,

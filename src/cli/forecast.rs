@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use afterhue::forecast::forecast;
+use afterhue::page::explain::{explain, explain_text};
 use afterhue::page::forecast_table::{Dates, ForecastTable, ZoneTable, forecast_table};
 use afterhue::page::gates::gate_lines;
 use afterhue::page::words::Words;
@@ -43,7 +44,9 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
     }
     let words = pipeline::words(&history, salon);
     let table = forecast_table(&history, &found, words);
-    let text = if arguments.json {
+    let text = if arguments.explain {
+        explain_text(&explain(&history, &found, words))
+    } else if arguments.json {
         serde_json::to_string_pretty(&table).expect("a table is always JSON") + "\n"
     } else if arguments.csv {
         csv(&table)

@@ -5,6 +5,7 @@
 mod args;
 mod check;
 mod forecast;
+mod learn;
 mod pages;
 mod terminal;
 
@@ -31,6 +32,7 @@ pub(crate) fn run() -> ExitCode {
     let end = match Arguments::parse().command {
         Command::Check(arguments) => check::run(&arguments),
         Command::Forecast(arguments) => forecast::run(&arguments),
+        Command::Learn(arguments) => learn::run(&arguments),
         Command::Pages(arguments) => pages::run(&arguments),
     };
     match end {

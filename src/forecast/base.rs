@@ -1,6 +1,6 @@
 //! The hair under a zone's colour, read from this visit and, where it is silent, from the ones before.
 
-use crate::record::{Placement, ServiceRecord, Shareable, ToningPass, Zone};
+use crate::record::{Placement, ServiceRecord, Shareable, ToningPass, Zone, ZoneName};
 use crate::science::dye::class::DyeClass;
 use crate::science::hair::base::{Base, Pigment};
 use crate::science::hair::depth::NaturalDepth;
@@ -35,9 +35,26 @@ const DEPOSIT_ONLY: f64 = 3.0;
 /// The base of a zone of the latest visit: lightened as recorded now, else as an earlier visit left this piece of fibre, else natural.
 #[must_use]
 pub fn zone_base(history: &Shareable, salon_growth: MillimetresPerDay, placement: &Placement, zone: &Zone) -> Base {
-    let visit = history.latest();
+    base_at(worked(history), salon_growth, placement, zone)
+}
+
+/// The visits up to the one whose work is on the head now.
+pub(super) fn worked(history: &Shareable) -> &[ServiceRecord] {
+    let visits = history.visits();
+    let last = visits.iter().rposition(|visit| !visit.placements.is_empty()).unwrap_or(visits.len() - 1);
+    &visits[..=last]
+}
+
+/// The base of a zone of the last of these visits.
+pub(super) fn base_at(
+    visits: &[ServiceRecord],
+    salon_growth: MillimetresPerDay,
+    placement: &Placement,
+    zone: &Zone,
+) -> Base {
+    let visit = visits.last().expect("a history holds at least one visit");
     let white = visit.hair.white.unwrap_or(Fraction::from_fraction(0.0));
-    if let Some(stage) = zone.stage.or_else(|| inherited_stage(history, salon_growth, placement, zone)) {
+    if let Some(stage) = zone.stage.or_else(|| inherited_stage(visits, salon_growth, placement, zone)) {
         return Base { pigment: Pigment::Lightened(stage), white };
     }
     let depth = visit.hair.natural_depth.map_or(DEPTH_NOT_RECORDED.value, NaturalDepth::value);
@@ -51,7 +68,7 @@ fn lift(placement: &Placement, zone: &Zone) -> f64 {
     let strongest = placement
         .toning
         .iter()
-        .filter(|pass| pass.dye == DyeClass::Permanent && covers(pass, zone))
+        .filter(|pass| pass.dye == DyeClass::Permanent && covers(pass, zone.name))
         .filter_map(|pass| pass.developer)
         .map(|strength| strength.to_percent())
         .fold(0.0, f64::max);
@@ -59,23 +76,23 @@ fn lift(placement: &Placement, zone: &Zone) -> f64 {
 }
 
 /// Whether a toning pass covered a zone.
-pub(super) fn covers(pass: &ToningPass, zone: &Zone) -> bool {
-    pass.zones.is_empty() || pass.zones.contains(&zone.name)
+pub(super) fn covers(pass: &ToningPass, zone: ZoneName) -> bool {
+    pass.zones.is_empty() || pass.zones.contains(&zone)
 }
 
 /// The stage an earlier visit recorded for the fibre that now lies in the middle of a zone.
 ///
 /// Going back in time the fibre moves toward the scalp by its growth; a trim takes length off the far end and moves nothing.
 fn inherited_stage(
-    history: &Shareable,
+    visits: &[ServiceRecord],
     salon_growth: MillimetresPerDay,
     placement: &Placement,
     zone: &Zone,
 ) -> Option<LightenedStage> {
-    let latest = history.latest();
+    let (latest, before) = visits.split_last()?;
     let middle = f64::midpoint(zone.from.to_mm(), zone.to.to_mm());
     let rate = latest.hair.growth.unwrap_or(salon_growth);
-    history.visits().iter().rev().skip(1).find_map(|earlier| {
+    before.iter().rev().find_map(|earlier| {
         let days = Days::try_new((latest.date - earlier.date).num_days() as f64)?;
         let then = middle - growth::grown(rate, days).to_mm();
         if then < 0.0 {

@@ -28,15 +28,20 @@ pub fn wear(habits: &Habits) -> Wear {
     }
 }
 
-/// The spread of a zone's rate: its dye class, how its colour was found, and how surely the washes are known.
+/// How a finished colour was found, as the laws ask it.
 #[must_use]
-pub(super) fn spread(class: DyeClass, found: FoundBy, habits: &Habits) -> RateSpread {
-    let start = match found {
+pub(super) const fn start(found: FoundBy) -> StartFoundBy {
+    match found {
         FoundBy::Measured => StartFoundBy::Instrument,
         FoundBy::MatchedByEye => StartFoundBy::Eye,
         FoundBy::Named => StartFoundBy::Name,
-    };
+    }
+}
+
+/// The spread of a zone's rate: its dye class, how its colour was found, and how surely the washes are known.
+#[must_use]
+pub(super) fn spread(class: DyeClass, found: FoundBy, habits: &Habits) -> RateSpread {
     let at = |washes: PerWeek| weekly(&Wear { washes, ..wear(habits) }).to_washes();
     let range = habits.washes.filter(|range| range.low < range.high).map(|range| (at(range.low), at(range.high)));
-    rate_spread(class, range, start)
+    rate_spread(class, range, start(found))
 }

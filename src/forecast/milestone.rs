@@ -3,7 +3,7 @@
 use super::{Clock, ZoneForecast};
 use crate::science::colour::delta_e::ciede2000;
 use crate::science::colour::naming::{Hue, name};
-use crate::science::fade::uncertainty::RateSpread;
+use crate::science::fade::rate::RateDistribution;
 use crate::science::parameter::{Parameter, Source};
 use crate::units::{Days, Fraction, Washes};
 
@@ -41,13 +41,13 @@ pub struct Milestone {
 }
 
 impl Milestone {
-    /// Puts a dose on the calendar of a clock, with the 10 % and 90 % quantiles of the rate.
+    /// Puts a dose on the days of a clock, with the 10 % and 90 % quantiles of the rate.
     ///
-    /// The rate multiplies the dose, so that a quantile of the date is the day of dose ÷ quantile of the rate.
+    /// The dose is the one at which it happens at the median rate; the rate multiplies the dose, so that a quantile of the date is the day of dose ÷ quantile of the rate.
     #[must_use]
-    pub fn at(dose: Washes, spread: RateSpread, clock: &Clock) -> Self {
+    pub fn at(dose: Washes, rate: &RateDistribution, clock: &Clock) -> Self {
         let day = |probability: f64| {
-            clock.day_of(Washes::from_washes((dose.to_washes() / spread.quantile(probability)).min(Washes::HIGH)))
+            clock.day_of(Washes::from_washes((dose.to_washes() / rate.quantile(probability)).min(Washes::HIGH)))
         };
         Self { dose, earliest: day(1.0 - EDGE), usual: clock.day_of(dose), latest: day(EDGE) }
     }
@@ -61,7 +61,7 @@ pub(super) fn turns(zone: &ZoneForecast, clock: &Clock) -> Option<Milestone> {
         let now = zone.colour_after(dose);
         self::kin(name(now).hue) != kin && ciede2000(fresh, now) >= NOTICED.value
     };
-    first(turned).map(|dose| Milestone::at(dose, zone.spread, clock))
+    first(turned).map(|dose| Milestone::at(dose, &zone.rate, clock))
 }
 
 /// Hue names that are one colour growing softer: rose and rose-beige, gold and beige. Between any two of them nothing has turned.
@@ -77,7 +77,7 @@ fn kin(hue: Hue) -> Hue {
 
 /// When the seen share of a zone crosses its refresh share.
 pub(super) fn nearly_back(zone: &ZoneForecast, clock: &Clock) -> Option<Milestone> {
-    crossing(|dose| zone.share_after(dose), zone.refresh_share).map(|dose| Milestone::at(dose, zone.spread, clock))
+    crossing(|dose| zone.share_after(dose), zone.refresh_share).map(|dose| Milestone::at(dose, &zone.rate, clock))
 }
 
 /// The first dose at which a share is at or below a threshold.
@@ -87,7 +87,7 @@ pub(super) fn crossing(share: impl Fn(Washes) -> Option<Fraction>, threshold: Fr
 }
 
 /// The first dose at which something holds: coarse steps that grow with the dose, then halving.
-fn first(holds: impl Fn(Washes) -> bool) -> Option<Washes> {
+pub(super) fn first(holds: impl Fn(Washes) -> bool) -> Option<Washes> {
     let mut below = 0.0;
     let mut above = 0.0_f64;
     while !holds(Washes::from_washes(above)) {

@@ -5,22 +5,29 @@
 
 mod base;
 mod clock;
+mod evenness;
+mod fibre;
 mod habits;
 mod milestone;
+mod returns;
+mod top_up;
+mod whole;
 mod zone;
 
 pub use base::zone_base;
 pub use clock::Clock;
+pub use evenness::Edge;
+pub use fibre::{Overlap, lightening_overlap};
 pub use habits::wear;
 pub use milestone::Milestone;
+pub use returns::{Return, Wild, returns, salon_estimate};
+pub use top_up::{ZoneTopUp, top_up};
+pub use whole::forecast;
 pub use zone::ZoneForecast;
 
-use crate::record::Shareable;
-use crate::salon::Salon;
-use crate::science::fade::dose::{Wear, weekly};
-use crate::science::fade::uncertainty::RateSpread;
+use crate::science::fade::dose::Wear;
 use crate::science::parameter::Parameter;
-use crate::units::{Days, Fraction, PerWeek, Washes};
+use crate::units::Days;
 
 /// How far a forecast looks: 26 weeks.
 pub const HORIZON: Days = Days::from_days(182.0);
@@ -30,6 +37,7 @@ pub const PARAMETERS: &[&Parameter] = &[
     &base::LIFT_PER_PERCENT,
     &base::DEPTH_NOT_RECORDED,
     &milestone::NOTICED,
+    &evenness::NOTICEABLE,
     &zone::SHARE_UNDEFINED_BELOW,
     &zone::PASTEL_FROM_LIGHTNESS,
 ];
@@ -47,95 +55,10 @@ pub struct Forecast {
     pub nearly_back: Option<Milestone>,
     /// The zone with most hair changes its hue family, or unwanted warmth, green or grey shows on it.
     pub turns: Option<Milestone>,
-}
-
-/// Forecasts the latest visit of a history at the habits it records.
-#[must_use]
-pub fn forecast(history: &Shareable, salon: &Salon) -> Forecast {
-    let visit = history.latest();
-    let mut zones: Vec<ZoneForecast> = Vec::new();
-    for (index, placement) in visit.placements.iter().enumerate() {
-        for zone in &placement.zones {
-            zones.extend(zone::of_record(history, salon, index, placement, zone));
-        }
-    }
-    let habits = wear(&visit.habits);
-    let first_wash_hours = leading(&zones).map_or(0.0, |zone| salon.practice.first_wash_hours.of(zones[zone].shade));
-    let clock = Clock::new(Days::from_days((first_wash_hours / 24.0).ceil()), &habits);
-    settle(zones, habits, clock)
-}
-
-impl Forecast {
-    /// The same colour under other habits.
-    #[must_use]
-    pub fn under(&self, habits: Wear) -> Self {
-        settle(self.zones.clone(), habits, Clock::new(self.clock.first_wash(), &habits))
-    }
-
-    /// The same colour with another number of washes a week.
-    #[must_use]
-    pub fn with_washes(&self, washes: PerWeek) -> Self {
-        self.under(Wear { washes, ..self.habits })
-    }
-
-    /// What the habits amount to in a week.
-    #[must_use]
-    pub fn weekly(&self) -> Washes {
-        weekly(&self.habits)
-    }
-
-    /// The zone that covers most hair, an index into `zones`.
-    #[must_use]
-    pub fn leading_zone(&self) -> Option<usize> {
-        leading(&self.zones)
-    }
-
-    /// The share the eye still has after a dose: the median over zones, each counted by its hair.
-    ///
-    /// Nothing when no zone has a share.
-    #[must_use]
-    pub fn share_after(&self, dose: Washes) -> Option<Fraction> {
-        median_share(&self.zones, dose)
-    }
-
-    /// How sure the rate is, over the whole head: the leading zone's.
-    #[must_use]
-    pub fn spread(&self) -> Option<RateSpread> {
-        self.leading_zone().map(|index| self.zones[index].spread)
-    }
-}
-
-/// Puts every milestone on the days of one clock.
-fn settle(mut zones: Vec<ZoneForecast>, habits: Wear, clock: Clock) -> Forecast {
-    for zone in &mut zones {
-        zone.turns = milestone::turns(zone, &clock);
-        zone.nearly_back = milestone::nearly_back(zone, &clock);
-    }
-    let lead = leading(&zones).map(|index| &zones[index]);
-    let nearly_back = lead.and_then(|lead| {
-        milestone::crossing(|dose| median_share(&zones, dose), lead.refresh_share)
-            .map(|dose| Milestone::at(dose, lead.spread, &clock))
-    });
-    let turns = lead.and_then(|lead| lead.turns);
-    Forecast { habits, clock, nearly_back, turns, zones }
-}
-
-fn leading(zones: &[ZoneForecast]) -> Option<usize> {
-    // The first of equals leads, so that the order of the record decides.
-    (0..zones.len()).reduce(|best, next| if zones[next].hair() > zones[best].hair() { next } else { best })
-}
-
-fn median_share(zones: &[ZoneForecast], dose: Washes) -> Option<Fraction> {
-    let mut shares: Vec<(f64, f64)> =
-        zones.iter().filter_map(|zone| Some((zone.share_after(dose)?.to_fraction(), zone.hair()))).collect();
-    shares.sort_by(|one, other| one.0.total_cmp(&other.0));
-    let half = shares.iter().map(|(_, hair)| hair).sum::<f64>() / 2.0;
-    let mut covered = 0.0;
-    for (share, hair) in shares {
-        covered += hair;
-        if covered >= half {
-            return Some(Fraction::from_fraction(share));
-        }
-    }
-    None
+    /// The first edge between neighbouring zones that were even when fresh becomes noticeable.
+    pub evenness: Option<Milestone>,
+    /// Every edge between neighbouring zones.
+    pub edges: Vec<Edge>,
+    /// Returns that fit badly with everything else known of this client; for the stylist.
+    pub wild: Vec<Wild>,
 }

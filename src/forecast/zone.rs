@@ -1,8 +1,8 @@
 //! One zone's colour after any dose.
 
-use super::base::{covers, zone_base};
+use super::base::{base_at, covers};
 use super::milestone::Milestone;
-use crate::record::{Area, FoundBy, Placement, PlacementKind, Shareable, Zone, ZoneName};
+use crate::record::{Area, FoundBy, Placement, PlacementKind, ServiceRecord, Zone, ZoneName};
 use crate::salon::{Salon, ShadeKind};
 use crate::science::colour::cielab::Lab;
 use crate::science::colour::delta_e::ciede2000;
@@ -10,6 +10,7 @@ use crate::science::dye::band::{Loads, absorption};
 use crate::science::dye::class::DyeClass;
 use crate::science::dye::deposit::{self, Deposit, TooWarm};
 use crate::science::fade::kinetics::{Leaving, leaving};
+use crate::science::fade::rate::RateDistribution;
 use crate::science::fade::uncertainty::RateSpread;
 use crate::science::hair::base::{Base, Pigment};
 use crate::science::hair::porosity::Porosity;
@@ -75,8 +76,14 @@ pub struct ZoneForecast {
     pub too_warm: Option<TooWarm>,
     /// The constants of leaving.
     pub leaving: Leaving,
-    /// How sure the rate is.
+    /// How sure the rate is, by what returns can teach and what they cannot.
     pub spread: RateSpread,
+    /// The rate before any return of this client.
+    pub prior: RateDistribution,
+    /// The rate of this forecast: the prior, moved by what was seen on return.
+    pub rate: RateDistribution,
+    /// Returns it stands on: visits at which the client's last colour of this dye class was judged.
+    pub returns: usize,
     /// The share at which this shade counts as nearly back to its base.
     pub refresh_share: Fraction,
     /// The hue family changes, or unwanted warmth, green or grey shows.
@@ -85,22 +92,24 @@ pub struct ZoneForecast {
     pub nearly_back: Option<Milestone>,
 }
 
-/// The forecast of a recorded zone, milestones still open; nothing when the zone was not coloured.
+/// The forecast of a zone recorded at the last of these visits, milestones still open and nothing learned; nothing when the zone was not coloured.
 pub(super) fn of_record(
-    history: &Shareable,
+    visits: &[ServiceRecord],
     salon: &Salon,
     index: usize,
     placement: &Placement,
     zone: &Zone,
 ) -> Option<ZoneForecast> {
     let colour = zone.colour.as_ref()?;
-    let class = placement.toning.iter().rfind(|pass| covers(pass, zone))?.dye;
-    let base = zone_base(history, salon.practice.growth, placement, zone);
+    let class = placement.toning.iter().rfind(|pass| covers(pass, zone.name))?.dye;
+    let base = base_at(visits, salon.practice.growth, placement, zone);
     let bare = base.colour_under(&absorption(&Loads::default()));
     let deposit = deposit::fit(&base, colour.lab);
     let lightened = matches!(base.pigment, Pigment::Lightened(_));
     let porosity = zone.porosity.unwrap_or(if lightened { Porosity::Porous } else { Porosity::Normal });
     let shade = shade_kind(class, colour.lab);
+    let spread = super::habits::spread(class, colour.found, &visits.last()?.habits);
+    let rate = RateDistribution::log_normal(0.0, spread.sigma());
     Some(ZoneForecast {
         placement: index,
         kind: placement.kind,
@@ -119,7 +128,10 @@ pub(super) fn of_record(
         too_warm: deposit::too_warm(&base, colour.lab, &deposit),
         deposit,
         leaving: leaving(class, lightened, porosity),
-        spread: super::habits::spread(class, colour.found, &history.latest().habits),
+        spread,
+        prior: rate,
+        rate,
+        returns: 0,
         refresh_share: salon.practice.refresh_share.of(shade),
         turns: None,
         nearly_back: None,
@@ -143,10 +155,17 @@ impl ZoneForecast {
         (self.to.to_mm() - self.from.to_mm()) * self.share_of_hair.to_fraction()
     }
 
+    /// The loads left after a dose, at the median rate.
+    #[must_use]
+    pub fn loads_after(&self, dose: Washes) -> Loads {
+        let dose = (dose.to_washes() * self.rate.median()).min(Washes::HIGH);
+        self.leaving.loads_after(&self.deposit.loads, Washes::from_washes(dose))
+    }
+
     /// The colour after a dose, at the median rate.
     #[must_use]
     pub fn colour_after(&self, dose: Washes) -> Lab {
-        self.base.colour_under(&absorption(&self.leaving.loads_after(&self.deposit.loads, dose)))
+        self.base.colour_under(&absorption(&self.loads_after(dose)))
     }
 
     /// The seen share after a dose: ΔE00(now, bare) / ΔE00(fresh, bare), at most 1.

@@ -9,13 +9,14 @@ use super::client::Sources;
 use super::link::Link;
 use crate::forecast::{Clock, Forecast, ZoneForecast};
 use crate::plan::{
-    CHOICES, DateRange, Plan, Rhythm, RhythmLimit, RibbonStep, RibbonZone, Standing, Visit, VisitPart, WhatIf, Window,
+    CHOICES, DateRange, Doubt, Plan, Rhythm, RhythmLimit, RibbonStep, RibbonZone, Standing, Visit, VisitPart, WhatIf,
+    Window,
 };
 use crate::record::{
     AgeCheck, ClientCode, ClientFile, Consents, Contact, FinishedColour, FoundBy, Habits, Hair, Health, History,
     Placement, PlacementKind, ServiceRecord, Shareable, Wishes, Zone, ZoneName,
 };
-use crate::salon::{Emergency, OpenHours, Practice, Salon, SalonContact, ShadeKind, Units};
+use crate::salon::{Emergency, OpenHours, Practice, Salon, SalonContact, SalonEstimate, ShadeKind, Units};
 use crate::science::colour::cielab::Lab;
 use crate::science::colour::naming;
 use crate::science::dye::band::Loads;
@@ -23,6 +24,7 @@ use crate::science::dye::class::DyeClass;
 use crate::science::dye::deposit::Deposit;
 use crate::science::fade::dose::Wear;
 use crate::science::fade::kinetics::Leaving;
+use crate::science::fade::rate::RateDistribution;
 use crate::science::fade::uncertainty::RateSpread;
 use crate::science::hair::base::{Base, Pigment};
 use crate::science::hair::porosity::Porosity;
@@ -128,6 +130,7 @@ pub(crate) fn plan() -> Plan {
         turns: range(9, 14, 20),
         nearly_back: range(24, 31, 41),
         refresh: Some(window(17, 24, 31)),
+        doubt: Doubt::default(),
         roots: None,
         trim: None,
         visits: vec![
@@ -194,6 +197,9 @@ fn forecast() -> Forecast {
         clock: Clock::new(Elapsed::from_days(3.0), &Wear::default()),
         turns: None,
         nearly_back: None,
+        evenness: None,
+        edges: Vec::new(),
+        wild: Vec::new(),
     }
 }
 
@@ -219,7 +225,10 @@ fn zone_forecast(at: usize, name: ZoneName) -> ZoneForecast {
         deposit: Deposit { loads: Loads::default(), colour: FRESH[at], residual: 0.4 },
         too_warm: None,
         leaving: Leaving { loose: 0.25, tau: 1.2, kappa: [0.145; 5] },
-        spread: RateSpread { sigma: 0.3 },
+        spread: RateSpread { level: 0.3, visit: 0.0 },
+        prior: RateDistribution::log_normal(0.0, 0.3),
+        rate: RateDistribution::log_normal(0.0, 0.3),
+        returns: 0,
         refresh_share: Fraction::from_fraction(0.3),
         turns: None,
         nearly_back: None,
@@ -320,6 +329,7 @@ fn salon() -> Salon {
         sealed: false,
         currency: None,
         logo: None,
+        estimate: SalonEstimate::default(),
     }
 }
 

@@ -6,7 +6,7 @@ use crate::care::Library;
 use crate::diagnostic::{Checked, Diagnostic, Report, SourceText, did_you_mean};
 use crate::page::catalogue::Catalogue;
 use crate::record::{self, ClientFile, History, Known, ServiceRecord, Shareable};
-use crate::salon::{self, Salon};
+use crate::salon::{self, Salon, SalonEstimate};
 use crate::site::theme::{self, Theme};
 use crate::units::PeroxidePercent;
 use crate::workspace::Texts;
@@ -14,7 +14,7 @@ use crate::workspace::Texts;
 /// What the texts of a salon folder say.
 #[derive(Debug)]
 pub struct Read {
-    /// The salon with its theme; nothing when its own file or theme is at fault.
+    /// The salon with its theme; nothing when its own file, its theme or its stored estimate is at fault.
     pub house: Option<(Salon, Theme)>,
     /// The care passages: shipped ones and the salon's own.
     pub library: Library,
@@ -31,6 +31,7 @@ pub struct Read {
 pub fn read(texts: &Texts) -> Read {
     let mut report = texts.report.clone();
     let salon = texts.salon.as_ref().and_then(|source| kept(salon::read_salon(source), &mut report));
+    let estimate = texts.estimate.as_ref().map(|source| kept(salon::read_estimate(source), &mut report));
     let clients: Vec<ClientFile> =
         texts.clients.iter().filter_map(|source| kept(record::read_client(source), &mut report)).collect();
     let visits: Vec<ServiceRecord> =
@@ -50,7 +51,9 @@ pub fn read(texts: &Texts) -> Read {
     histories.retain(|history| !at_fault.contains(history.client.code.as_str()));
     let (library, own) = Library::shipped("en").expect("English is shipped").with_own(&texts.content);
     report.extend(own);
-    let house = salon.and_then(|salon| {
+    let house = salon.and_then(|mut salon| {
+        // Without a readable estimate no page may be written: it would silently say something else.
+        salon.estimate = estimate.unwrap_or(Some(SalonEstimate::default()))?;
         let theme = theme_of(&salon, &texts.themes, &mut report)?;
         Some((salon, theme))
     });

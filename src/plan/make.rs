@@ -7,7 +7,7 @@ use super::ribbon::ribbon;
 use super::visits::visits;
 use super::what_if::what_if;
 use super::window::day_after;
-use super::{Plan, Rhythm, Standing, caution, roots, washing};
+use super::{Doubt, Plan, Rhythm, Standing, caution, doubt, roots, washing};
 use crate::forecast::Forecast;
 use crate::record::{AgeCheck, Shareable};
 use crate::salon::{Salon, ShadeKind};
@@ -25,6 +25,7 @@ pub fn plan(history: &Shareable, salon: &Salon, forecast: &Forecast) -> Plan {
     let wished = refresh::wished(visit, &salon.practice, shade);
     let rhythm = washing::rhythm(visit, &salon.practice, shade.unwrap_or(ShadeKind::Toner), forecast, wished);
     let forecast = forecast.with_washes(PerWeek::from_per_week(rhythm.per_week));
+    let nearly_back = forecast.nearly_back.map(|back| date_range(visit.date, back));
     let refresh = shade.and_then(|shade| refresh::window(visit, &salon.practice, shade, &forecast));
     let roots = roots::roots(history, salon);
     let trim = refresh::trim(history, &salon.practice);
@@ -42,7 +43,8 @@ pub fn plan(history: &Shareable, salon: &Salon, forecast: &Forecast) -> Plan {
         wash_dates: washing::wash_dates(first_wash, rhythm.every_days, next),
         rhythm,
         turns: forecast.turns.map(|turns| date_range(visit.date, turns)),
-        nearly_back: forecast.nearly_back.map(|back| date_range(visit.date, back)),
+        doubt: doubt::doubt(visit.date, &forecast, nearly_back),
+        nearly_back,
         what_if: shade.map_or_else(Vec::new, |shade| what_if(visit, &salon.practice, shade, &forecast)),
         event: visit.wishes.event,
         refresh,
@@ -67,10 +69,19 @@ fn without_age(service: NaiveDate, salon: &Salon, forecast: &Forecast) -> Plan {
         first_wash: service,
         rhythm: Rhythm::unplanned(),
         wash_dates: Vec::new(),
-        forecast: Forecast { zones: Vec::new(), turns: None, nearly_back: None, ..forecast.clone() },
+        forecast: Forecast {
+            zones: Vec::new(),
+            turns: None,
+            nearly_back: None,
+            evenness: None,
+            edges: Vec::new(),
+            wild: Vec::new(),
+            ..forecast.clone()
+        },
         turns: None,
         nearly_back: None,
         refresh: None,
+        doubt: Doubt::default(),
         roots: None,
         trim: None,
         visits: Vec::new(),

@@ -5,6 +5,7 @@
 //! Knows nothing of: words on a page.
 
 mod caution;
+mod doubt;
 mod gate;
 mod make;
 mod refresh;
@@ -16,6 +17,7 @@ mod what_if;
 mod window;
 
 pub use caution::Caution;
+pub use doubt::{Doubt, too_wide};
 pub use gate::{Gate, gates};
 pub use make::plan;
 pub use refresh::date_range;
@@ -40,6 +42,8 @@ pub const PARAMETERS: &[&Parameter] = &[
     &roots::WHITE_COVER,
     &refresh::AHEAD_OF_THE_REST,
     &refresh::LEAST_WINDOW,
+    &doubt::TOO_WIDE,
+    &doubt::RETURNS_THAT_TEACH,
 ];
 
 /// Whether a plan can be made.
@@ -76,6 +80,8 @@ pub struct Plan {
     pub nearly_back: Option<DateRange>,
     /// When to refresh.
     pub refresh: Option<Window>,
+    /// What to do when the range is too wide to book by.
+    pub doubt: Doubt,
     /// When the roots need a visit.
     pub roots: Option<Roots>,
     /// When a trim is due.

@@ -69,7 +69,7 @@ fn step(service: NaiveDate, forecast: &Forecast, law: &ZoneForecast, day: u32) -
     let dose = forecast.clock.dose_on(Days::from_days(f64::from(day)));
     let colour = law.colour_after(dose);
     let at_rate = |probability: f64| {
-        let dose = dose.to_washes() * law.spread.quantile(probability);
+        let dose = dose.to_washes() * law.rate.quantile(probability);
         law.share_after(Washes::from_washes(dose.min(Washes::HIGH)))
     };
     Some(RibbonStep {

@@ -116,7 +116,7 @@ pub(super) fn rhythm(
 /// `D*` is the dose at which the colour is nearly back, `q` the quantile of the rate, `w(n)` the weekly dose of `n` washes.
 /// Solved for `n` by halving, `w` being monotone. Nothing when the colour has no such dose.
 fn most_washes(forecast: &Forecast, days: f64) -> Option<f64> {
-    let threshold = forecast.nearly_back?.dose.to_washes() / forecast.spread()?.quantile(KEEPING.value);
+    let threshold = forecast.nearly_back?.dose.to_washes() / forecast.rate()?.quantile(KEEPING.value);
     let dose = |washes: f64| {
         let at = forecast.with_washes(PerWeek::from_per_week(washes));
         at.clock.dose_on(crate::units::Days::from_days(days)).to_washes()
@@ -131,7 +131,7 @@ fn most_washes(forecast: &Forecast, days: f64) -> Option<f64> {
 
 /// The last day on which the colour is above its refresh share with [`KEEPING`] probability.
 fn keeps_until(service: NaiveDate, forecast: &Forecast) -> Option<NaiveDate> {
-    let threshold = forecast.nearly_back?.dose.to_washes() / forecast.spread()?.quantile(KEEPING.value);
+    let threshold = forecast.nearly_back?.dose.to_washes() / forecast.rate()?.quantile(KEEPING.value);
     let day = forecast.clock.day_of(Washes::from_washes(threshold))?;
     service.checked_add_days(Days::new(day.to_days().floor() as u64))
 }

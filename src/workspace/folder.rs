@@ -11,11 +11,16 @@ use crate::diagnostic::{Diagnostic, Report, SourceText};
 /// No file a person writes for a salon is larger than this, in bytes.
 const LARGEST: u64 = 1024 * 1024;
 
+/// Where `learn` stores the salon's estimate, relative to the salon folder.
+pub const ESTIMATE_FILE: &str = "private/salon-estimate.toml";
+
 /// The texts of a salon folder, each list sorted by name.
 #[derive(Debug, Default)]
 pub struct Texts {
     /// `salon.toml`; nothing when it is missing.
     pub salon: Option<SourceText>,
+    /// `private/salon-estimate.toml`; nothing before the first `learn`.
+    pub estimate: Option<SourceText>,
     /// `clients/*.toml`.
     pub clients: Vec<SourceText>,
     /// `records/**/*.toml`.
@@ -33,7 +38,7 @@ impl Texts {
     #[must_use]
     pub fn all(&self) -> Vec<SourceText> {
         let lists = [&self.clients, &self.records, &self.content, &self.themes];
-        self.salon.iter().chain(lists.into_iter().flatten()).cloned().collect()
+        self.salon.iter().chain(&self.estimate).chain(lists.into_iter().flatten()).cloned().collect()
     }
 }
 
@@ -53,6 +58,10 @@ pub fn read_folder(folder: &Path) -> Result<Texts, Failure> {
         let missing = Diagnostic::fault("salon.toml", "this folder has no salon.toml, so it is not a salon folder yet")
             .hint("Go to the folder that holds salon.toml, or name it after the command.");
         texts.report.push(missing);
+    }
+    let estimate = folder.join(ESTIMATE_FILE);
+    if estimate.exists() {
+        texts.estimate = read_text(folder, &estimate, &mut texts.report);
     }
     texts.clients = read_tree(folder, "clients", &["toml"], &mut texts.report);
     texts.records = read_tree(folder, "records", &["toml"], &mut texts.report);

@@ -9,7 +9,7 @@ mod secret;
 mod store;
 
 pub use failure::Failure;
-pub use folder::{Texts, read_folder};
+pub use folder::{ESTIMATE_FILE, Texts, read_folder};
 pub use secret::{Secret, secret};
 pub use store::store;
 

@@ -3,11 +3,14 @@
 mod architecture;
 mod cli;
 mod demo;
+mod dice;
 mod laws;
+mod learning;
 
 mod pages;
 mod privacy;
 mod published;
 mod records;
+mod returns;
 mod salon_copy;
 mod words;

@@ -183,6 +183,11 @@ fn about(sources: &Sources<'_>) -> Block {
         let count = format!("{count:.1}");
         lines.push(words.say("numbers.habit", &[("count", count.trim_end_matches(".0"))]));
     }
+    match sources.forecast.returns() {
+        0 => {}
+        1 => lines.push(words.pattern("numbers.visit")),
+        count => lines.push(words.say("numbers.visits", &[("count", &count.to_string())])),
+    }
     lines.extend(match sources.leading().map(|zone| zone.found) {
         Some(FoundBy::MatchedByEye) => Some(words.pattern("numbers.by-eye")),
         Some(FoundBy::Named) => Some(words.pattern("numbers.named")),
