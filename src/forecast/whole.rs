@@ -18,7 +18,7 @@ pub fn forecast(history: &Shareable, salon: &Salon) -> Forecast {
             zones.extend(zone::of_record(visits, salon, index, placement, zone));
         }
     }
-    let returns = returns::returns(history, salon);
+    let returns = returns(history, salon);
     returns::learn(&mut zones, &returns, &salon.estimate);
     let wild = returns::wild(&returns, &salon.estimate);
     let habits = wear(&visit.habits);

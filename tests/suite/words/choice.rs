@@ -139,7 +139,7 @@ fn no_demo_page_holds_more_than_900_words_of_passages_and_what_is_left_out_matte
         let out = left_out(&library, &facts);
         let of = |priority| out.iter().filter(|selected| selected.passage.priority == priority).count();
         let ids: Vec<&str> = out.iter().map(|selected| selected.passage.id.as_str()).collect();
-        assert!(of(Priority::Must) == 0 && of(Priority::Should) <= 3, "{name}: {ids:?}");
+        assert!(of(Priority::Must) == 0 && of(Priority::Should) <= 4, "{name}: {ids:?}");
     }
 }
 
