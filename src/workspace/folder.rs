@@ -122,22 +122,10 @@ fn read_text(folder: &Path, path: &Path, report: &mut Report) -> Option<SourceTe
         return None;
     }
     match fs::read(path) {
-        Ok(bytes) => match String::from_utf8(bytes) {
-            Ok(text) => Some(SourceText { name, text }),
-            Err(error) => {
-                let good = error.utf8_error().valid_up_to();
-                let before = &error.as_bytes()[..good];
-                let line = before.iter().filter(|byte| **byte == b'\n').count() + 1;
-                let fault = Diagnostic::fault(&name, format!("line {line} holds a byte that is not text (UTF-8)"));
-                report.push(
-                    fault.hint("Save the file again as UTF-8; most editors ask for the encoding under “Save as”."),
-                );
-                None
-            }
-        },
+        Ok(bytes) => SourceText::from_bytes(&name, &bytes).map_err(|fault| report.push(*fault)).ok(),
         Err(error) => {
             let fault = Diagnostic::fault(&name, format!("this file could not be read: {error}"));
-            report.push(fault.hint("Check who owns it and whether you may read it."));
+            report.push(fault.hint("Check who owns it and whether you may read it"));
             None
         }
     }
@@ -147,4 +135,41 @@ fn read_text(folder: &Path, path: &Path, report: &mut Report) -> Option<SourceTe
 fn name_of(folder: &Path, path: &Path) -> String {
     let below = path.strip_prefix(folder).unwrap_or(path);
     below.components().map(|part| part.as_os_str().to_string_lossy()).collect::<Vec<_>>().join("/")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_no_text_is_told_and_the_other_files_are_still_read() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = |name: &str| folder.path().join(name);
+        fs::create_dir_all(path("records/2026/odd.toml")).expect("a folder with the name of a file");
+        fs::write(path("records/good.toml"), "format = 1\n").expect("written");
+        fs::write(path("records/latin.toml"), b"format = 1\nnote = \"caf\xe9\"\n").expect("written");
+        fs::write(path("records/wide.toml"), b"\xff\xfef\x00").expect("written");
+        fs::write(path("records/huge.toml"), vec![b'#'; 5 * 1024 * 1024]).expect("written");
+        #[cfg(unix)]
+        std::os::unix::fs::symlink("nowhere.toml", path("records/dangling.toml")).expect("a link");
+        let texts = read_folder(folder.path()).expect("the folder is there");
+        let names: Vec<&str> = texts.records.iter().map(|text| text.name.as_str()).collect();
+        assert_eq!(names, ["records/good.toml"]);
+        let told: Vec<&str> = texts.report.items.iter().map(|item| item.file.as_str()).collect();
+        let mut expected =
+            vec!["records/2026/odd.toml", "records/huge.toml", "records/latin.toml", "records/wide.toml", "salon.toml"];
+        if cfg!(unix) {
+            expected.push("records/dangling.toml");
+        }
+        for name in expected {
+            assert!(told.contains(&name), "{name} in {told:?}");
+        }
+        assert!(texts.report.items.iter().all(|item| !item.hints.is_empty()));
+    }
+
+    #[test]
+    fn a_folder_that_is_not_there_is_a_failure_of_the_machine() {
+        let failure = read_folder(Path::new("/no/such/folder")).expect_err("nothing there");
+        assert!(failure.to_string().contains("/no/such/folder"), "{failure}");
+    }
 }
