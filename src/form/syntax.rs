@@ -2,7 +2,7 @@
 //!
 //! The reader goes on after each slip, so that every one is told; one message a line is enough.
 
-use std::ops::Range;
+use std::collections::BTreeSet;
 
 use toml::Spanned;
 use toml::de::{DeTable, DeValue, Error};
@@ -30,13 +30,60 @@ impl Broken {
     }
 
     fn add(&mut self, source: &SourceText, range: Span) {
-        for line in source.text[range.clone()].lines() {
+        for line in source.text[range.start..range.end.min(source.text.len())].lines() {
             let first: &str = line.trim_start_matches(['[', ' ', '\t', '\u{feff}', '{', ',']);
             let end = first.find(['=', ' ', ']', ':', '\t']).unwrap_or(first.len());
             self.names.extend(first[..end].split('.').map(str::to_owned));
         }
         self.ranges.push(range);
     }
+}
+
+/// Reads a text as far as it goes, over every slip.
+///
+/// The reader of TOML stops at a line that is no field; such lines are blanked, byte for byte, and the text is read again.
+pub(super) fn recovered<T>(text: &str, with: impl FnOnce(DeTable<'_>, Vec<Error>) -> T) -> T {
+    let mut blanked = text.to_owned();
+    let mut kept: Vec<Error> = Vec::new();
+    for _ in 0..MOST_READINGS {
+        let (_, errors) = DeTable::parse_recoverable(&blanked);
+        let stops: Vec<Error> = errors.into_iter().filter(stops_the_reader).collect();
+        if stops.is_empty() {
+            break;
+        }
+        blanked = without_lines(&blanked, &stops);
+        kept.extend(stops);
+    }
+    let (table, mut errors) = DeTable::parse_recoverable(&blanked);
+    errors.extend(kept);
+    errors.sort_by_key(|error| error.span().map(|span| span.start));
+    with(table.into_inner(), errors)
+}
+
+/// More readings than this are never needed: each finds every such line that the one before did not hide.
+const MOST_READINGS: usize = 5;
+/// More slips of writing than this are not told: the file is hardly one of ours.
+const MOST_SLIPS: usize = 200;
+
+fn stops_the_reader(error: &Error) -> bool {
+    ["key with no value", "invalid key-value pair"].iter().any(|stop| error.message().starts_with(stop))
+}
+
+/// The text with the lines of these errors blanked, each by as many spaces as it has bytes, so that every other place stays where it is.
+fn without_lines(text: &str, stops: &[Error]) -> String {
+    let starts: BTreeSet<usize> = stops.iter().filter_map(Error::span).map(|span| span.start).collect();
+    let mut blanked = String::with_capacity(text.len());
+    for line in text.split_inclusive('\n') {
+        let body = line.trim_end_matches('\n');
+        let range = blanked.len()..=blanked.len() + body.len();
+        if starts.range(range).next().is_some() {
+            blanked.push_str(&" ".repeat(body.len()));
+            blanked.push_str(&line[body.len()..]);
+        } else {
+            blanked.push_str(line);
+        }
+    }
+    blanked
 }
 
 /// The faults of writing, one a line, and the parts that could not be read.
@@ -47,14 +94,17 @@ pub(super) fn faults(source: &SourceText, table: &DeTable<'_>, errors: &[Error])
         if broken.covers(&place) {
             continue;
         }
-        broken.add(source, place.start..source.text.len());
+        broken.add(source, place.start..source.text.len() + 1);
         faults.push(never_closed_fault(source, place, what));
     }
     let mut told: Vec<usize> = Vec::new();
     for error in errors {
+        if faults.len() >= MOST_SLIPS {
+            break;
+        }
         let span = error.span().unwrap_or(0..0);
         let line = source.line_around(span.start);
-        if broken.ranges.iter().any(|range| range.start <= span.start) && is_echo(&broken, &span, &told, &line) {
+        if told.contains(&line.start) || broken.covers(&span) {
             continue;
         }
         told.push(line.start);
@@ -70,12 +120,6 @@ pub(super) fn faults(source: &SourceText, table: &DeTable<'_>, errors: &[Error])
         }
     }
     (faults, broken)
-}
-
-fn is_echo(broken: &Broken, span: &Span, told: &[usize], line: &Range<usize>) -> bool {
-    told.contains(&line.start)
-        || broken.covers(span)
-        || span.start >= broken.ranges.iter().map(|r| r.end).max().unwrap_or(0)
 }
 
 /// Where the next line in square brackets begins.
@@ -206,10 +250,22 @@ fn no_field(source: &SourceText, words: &str, place: Span) -> Diagnostic {
         Some(_) => fault("this line cannot be read")
             .at(place, "here")
             .hint("A line is written `name = value`; a name has the letters a to z, digits, - and _ only"),
+        None if looks_like_field(words) => {
+            let (name, value) = words.split_once([' ', '\t']).unwrap_or((words, ""));
+            fault("this line has no equals sign").at(place, "").hint(format!("Write `{name} = {}`", value.trim()))
+        }
         None => fault("this line has no equals sign")
             .at(place, "a field?")
             .hint("A line is written `name = value`; a remark begins with #, a section stands in square brackets"),
     }
+}
+
+/// Whether a line is a name and then something that can only be a value.
+fn looks_like_field(words: &str) -> bool {
+    let Some((name, value)) = words.split_once([' ', '\t']) else { return false };
+    let value = value.trim();
+    name.chars().all(|c| c.is_ascii_alphanumeric() || c == '_')
+        && (value.starts_with(|c: char| c.is_ascii_digit() || c == '"') || value == "true" || value == "false")
 }
 
 /// A field or section written twice.
@@ -323,9 +379,15 @@ fn bad_plain_value(name: &str, raw: &str, error: &str, fault: impl Fn(String) ->
         return fault("there is no such time, or it is written another way".to_owned())
             .hint(moment::how_to_write_a_time(name, raw));
     }
+    if (lower.ends_with("am") || lower.ends_with("pm")) && moment::time_meant(raw).is_some() {
+        return fault("a time is written another way".to_owned()).hint(moment::how_to_write_a_time(name, raw));
+    }
     if let Some(number) = number_meant(raw) {
         return fault("a number is written with digits and a point only".to_owned())
             .hint(format!("Write `{name} = {number}`; the unit is known from the field's name"));
+    }
+    if raw.contains('=') && !raw.contains('"') {
+        return fault("two fields are on one line".to_owned()).hint("Write each field on a line of its own");
     }
     if raw.starts_with('"') || raw.starts_with('\'') || error.starts_with("unexpected key or value") {
         return fault("something is left over behind the value".to_owned())

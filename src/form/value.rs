@@ -65,9 +65,10 @@ impl Reader<'_> {
 
     fn text(&mut self, written: Written<'_>, shape: Shape, item: &Item<'_>) -> Option<String> {
         let DeValue::String(text) = item.get_ref() else {
-            let hint = matches!(item.get_ref(), DeValue::Integer(_) | DeValue::Float(_)).then(|| {
-                format!("Put it between quotation marks: `{} = \"{}\"`", written.name, &self.source.text[item.span()])
-            });
+            let raw = &self.source.text[item.span()];
+            let number = matches!(item.get_ref(), DeValue::Integer(_) | DeValue::Float(_));
+            let hint = (number && shape.refusal(raw).is_none())
+                .then(|| format!("Put it between quotation marks: `{} = \"{raw}\"`", written.name));
             self.wants(written, "text", item, hint);
             return None;
         };
@@ -139,7 +140,11 @@ impl Reader<'_> {
         let inside = (limits.low..=limits.high).contains(&number);
         if !inside {
             let unit = if limits.unit.is_empty() { String::new() } else { format!(" {}", limits.unit) };
-            let message = format!("`{}` is a number from {} to {}{unit}", written.name, limits.low, limits.high);
+            let message = if limits.low < limits.high {
+                format!("`{}` is a number from {} to {}{unit}", written.name, limits.low, limits.high)
+            } else {
+                format!("`{}` is always {}{unit}", written.name, limits.low)
+            };
             let label = if number < limits.low { "this is too small" } else { "this is too large" };
             self.fault(&item.span(), message, label, &[written.example()]);
         }
@@ -349,7 +354,27 @@ impl Reader<'_> {
     fn not_a_section(&mut self, written: Written<'_>, item: &Item<'_>, path: &Path) {
         let heading = heading(self.top(), path);
         let hint = format!("Write `{heading}` on a line of its own, and the fields of the section below it");
-        self.wants(written, "a section of its own", item, Some(hint));
+        match (item.get_ref(), written.field.wants) {
+            (DeValue::Table(_), Wants::Sections(..)) if self.may_be_unread(written.field.name) => {}
+            (DeValue::Table(_), Wants::Sections(..)) if !self.source.text[item.span()].starts_with(['[', '{']) => {
+                // Only a section below it is written: TOML then makes up the one above.
+                self.fault(
+                    &item.span(),
+                    format!("`{heading}` is missing above this line"),
+                    "below which one?",
+                    &[hint],
+                );
+            }
+            (DeValue::Table(_), Wants::Sections(..)) => {
+                let message = format!("`{}` can be there several times, so it has double brackets", written.name);
+                self.fault(&item.span(), message, "single here", &[hint]);
+            }
+            (DeValue::Array(_), Wants::Section(_)) => {
+                let message = format!("`{}` is there only once, so it has single brackets", written.name);
+                self.fault(&item.span(), message, "double here", &[hint]);
+            }
+            _ => self.wants(written, "a section of its own", item, Some(hint)),
+        }
     }
 }
 

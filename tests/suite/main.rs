@@ -1,3 +1,4 @@
 //! The one integration test binary: a module for each subject.
 
 mod published;
+mod records;

@@ -81,13 +81,14 @@ fn developer(step: &Filled, confirmed: bool, findings: &mut Findings<'_>) -> Opt
     let field = if step.has("developer_vol") { "developer_vol" } else { "developer_percent" };
     let percent =
         step.number("developer_percent").or_else(|| step.number("developer_vol").map(|vol| vol * PERCENT_PER_VOL))?;
+    // 12 % as 40 vol must not fail by a rounding of the product.
     if percent > LEGAL_PEROXIDE + 1e-9 {
         let place = step.span_of(field);
         if confirmed {
             let hint = "It is kept as an incident, for the salon only. Correct the number if it was a slip";
             findings.caution(
                 place,
-                format!("{percent:.1} % peroxide is over the legal 12 % (40 vol)"),
+                format!("{} % peroxide is over the legal 12 % (40 vol)", told(percent)),
                 "confirmed as used",
                 hint,
             );
@@ -95,11 +96,16 @@ fn developer(step: &Filled, confirmed: bool, findings: &mut Findings<'_>) -> Opt
             let hint = "Correct the number; or, if this was really used, add `confirmed_as_used = true` to keep it as an incident";
             findings.fault(
                 place,
-                format!("{percent:.1} % peroxide is over the legal 12 % (40 vol) for hair"),
+                format!("{} % peroxide is over the legal 12 % (40 vol) for hair", told(percent)),
                 "really?",
                 hint,
             );
         }
     }
     PeroxidePercent::try_new(percent)
+}
+
+/// To one digit behind the point, and none when it is nought.
+fn told(percent: f64) -> f64 {
+    (percent * 10.0).round() / 10.0
 }
