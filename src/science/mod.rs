@@ -2,6 +2,7 @@
 
 pub mod bibliography;
 pub mod parameter;
+mod table;
 
 pub mod colour;
 
@@ -14,7 +15,22 @@ pub mod fade;
 use crate::science::parameter::Parameter;
 
 /// The `PARAMETERS` of every module, in the order the modules build on each other.
-const GROUPS: &[&[&Parameter]] = &[colour::grey_scale::PARAMETERS, colour::naming::PARAMETERS];
+const GROUPS: &[&[&Parameter]] = &[
+    colour::grey_scale::PARAMETERS,
+    colour::naming::PARAMETERS,
+    hair::stage::PARAMETERS,
+    hair::melanin::PARAMETERS,
+    hair::depth::PARAMETERS,
+    hair::base::PARAMETERS,
+    hair::porosity::PARAMETERS,
+    hair::growth::PARAMETERS,
+    dye::class::PARAMETERS,
+    dye::band::PARAMETERS,
+    dye::deposit::PARAMETERS,
+    fade::kinetics::PARAMETERS,
+    fade::dose::PARAMETERS,
+    fade::uncertainty::PARAMETERS,
+];
 
 /// Every number of the laws that is not a definition, with its range, unit and source.
 #[must_use]

@@ -1,4 +1,12 @@
 //! Fading: the dose, the law of leaving, and how sure anyone can be.
+//!
+//! | room | law |
+//! |---|---|
+//! | [`dose`] | habits of a week as a dose in washes |
+//! | [`kinetics`] | two pools leaving with the dose |
+//! | [`uncertainty`] | log-normal spread of the rate |
+//!
+//! In: habits, dye class, hair. Out: loads left after a dose, and the rate's range. Knows nothing of: dates.
 
 pub mod dose;
 pub mod kinetics;

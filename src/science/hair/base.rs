@@ -1,7 +1,10 @@
 //! What a tone lies on: lightened, natural or part-white hair.
+//!
+//! In: the pigmented fibres, the share of white ones, a dye's K/S. Out: reflectance and colour. Knows nothing of: which dye.
 
-use super::{depth::NaturalDepth, stage::LightenedStage};
-use crate::science::colour::{cielab::Lab, spectrum::Spectrum};
+use super::{depth, depth::NaturalDepth, fibre, stage, stage::LightenedStage};
+use crate::science::colour::{cielab, cielab::Lab, spectrum::Spectrum};
+use crate::science::parameter::Parameter;
 use crate::units::Fraction;
 
 /// The hair under the colour.
@@ -22,16 +25,97 @@ pub enum Pigment {
     Natural(NaturalDepth),
 }
 
-impl Base {
-    /// Reflectance of this base under a dye whose K/S is given (all zero for bare hair).
+/// Flat absorption of white hair.
+pub const WHITE_FLAT: Parameter = Parameter::assumed(
+    "flat K/S of white hair",
+    0.06,
+    0.03,
+    0.12,
+    "1",
+    "a little duller than the palest lightened stage",
+);
+/// Yellow cast of white hair.
+pub const WHITE_YELLOW: Parameter = Parameter::assumed(
+    "yellow K/S of white hair",
+    0.15,
+    0.05,
+    0.4,
+    "1",
+    "half the yellow of the palest lightened stage; white hair is not neutral",
+);
+
+/// Every number of this module.
+pub const PARAMETERS: &[&Parameter] = &[&WHITE_FLAT, &WHITE_YELLOW];
+
+impl Pigment {
+    /// K/S of the pigmented fibres without dye.
     #[must_use]
-    pub fn reflectance_under(&self, _dye: &Spectrum) -> Spectrum {
-        todo!()
+    pub fn absorption(self) -> Spectrum {
+        match self {
+            Self::Lightened(stage) => stage::absorption(stage),
+            Self::Natural(depth) => depth::absorption(depth),
+        }
+    }
+}
+
+/// K/S of white fibres without dye: a flat part and a faint yellow edge.
+///
+/// # Source
+/// Assumed: [`PARAMETERS`].
+#[must_use]
+pub fn white_absorption() -> Spectrum {
+    Spectrum::from_law(|λ| WHITE_FLAT.value + WHITE_YELLOW.value * stage::yellow_edge(λ))
+}
+
+impl Base {
+    /// Hair lightened to a stage, none of it white.
+    #[must_use]
+    pub const fn lightened(stage: LightenedStage) -> Self {
+        Self { pigment: Pigment::Lightened(stage), white: Fraction::from_fraction(0.0) }
+    }
+
+    /// Untouched hair, none of it white.
+    #[must_use]
+    pub const fn natural(depth: NaturalDepth) -> Self {
+        Self { pigment: Pigment::Natural(depth), white: Fraction::from_fraction(0.0) }
+    }
+
+    /// Reflectance of this base under a dye whose K/S is given (all zero for bare hair).
+    ///
+    /// ```text
+    /// R(λ) = (1 − w)·R_KM(q_pigment + q_dye) + w·R_KM(q_white + q_dye)
+    /// ```
+    ///
+    /// | symbol | meaning | unit | range |
+    /// |---|---|---|---|
+    /// | `w` | share of white fibres | 1 | 0 to 1 |
+    /// | `q` | absorption over scattering | 1 | ≥ 0 |
+    ///
+    /// # Validity
+    /// White and pigmented fibres lie side by side and take the same dye: light mixes, pigment does not.
+    ///
+    /// # Source
+    /// [`fibre::bundle`]; mixing by area is additive.
+    #[must_use]
+    pub fn reflectance_under(&self, dye: &Spectrum) -> Spectrum {
+        let pigmented = fibre::bundle(&self.pigment.absorption(), dye);
+        let w = self.white.to_fraction();
+        if w <= 0.0 {
+            return pigmented;
+        }
+        let white = fibre::bundle(&white_absorption(), dye);
+        Spectrum(std::array::from_fn(|index| (1.0 - w) * pigmented.0[index] + w * white.0[index]))
     }
 
     /// CIELAB of this base under a dye.
     #[must_use]
-    pub fn colour_under(&self, _dye: &Spectrum) -> Lab {
-        todo!()
+    pub fn colour_under(&self, dye: &Spectrum) -> Lab {
+        cielab::of_reflectance(&self.reflectance_under(dye))
+    }
+
+    /// CIELAB of the bare base.
+    #[must_use]
+    pub fn bare(&self) -> Lab {
+        self.colour_under(&Spectrum::from_law(|_| 0.0))
     }
 }
