@@ -22,7 +22,7 @@ pub struct Salon {
     pub name: String,
     /// How clients reach it.
     pub contact: SalonContact,
-    /// Base address of the site, without a slash at the end: "https://care.example".
+    /// Base address of the site, without a slash at the end: `https://care.example`.
     pub base_address: String,
     /// Time zone.
     pub time_zone: chrono_tz::Tz,
