@@ -23,7 +23,7 @@ pub(super) fn days_meant(text: &str) -> Vec<NaiveDate> {
     let parts: Vec<&str> = trimmed.split([' ', '/', '.', '-', ',']).filter(|part| !part.is_empty()).collect();
     let [one, two, three] = parts[..] else { return Vec::new() };
     let readings = [(three, two, one), (three, one, two), (one, two, three)];
-    let year_first = one.len() == 4;
+    let year_first = one.len() == 4 && one.chars().all(|c| c.is_ascii_digit());
     let mut days: Vec<NaiveDate> = readings
         .into_iter()
         .filter(|(year, ..)| if year_first { *year == one && year.len() == 4 } else { *year == three })
