@@ -32,7 +32,7 @@ macro_rules! quantity {
             #[doc = concat!("Builds the quantity from a number in ", $unit, ", or nothing when it is out of range.")]
             #[must_use]
             pub fn try_new(value: f64) -> Option<Self> {
-                (value >= $low && value <= $high).then_some(Self(value))
+                ($low..=$high).contains(&value).then_some(Self(value))
             }
 
             #[doc = concat!("The number in ", $unit, ".")]
@@ -112,6 +112,7 @@ macro_rules! worded {
     ($(#[$doc:meta])* $name:ident, $what:literal { $($(#[$vdoc:meta])* $value:ident = $word:literal $([$($twin:literal),*])?,)* }) => {
         $(#[$doc])*
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+        #[allow(unreachable_pub, reason = "some words are public and some stay in their module")]
         pub enum $name { $($(#[$vdoc])* $value,)* }
 
         impl $crate::units::Worded for $name {

@@ -1,6 +1,60 @@
 //! The commands. The only module that knows clap, and the binary's own.
+//!
+//! Exit codes: 0 done, 1 faults in the salon's files, 2 wrong use, 3 the machine failed.
+
+mod args;
+mod check;
+mod forecast;
+mod learn;
+mod pages;
+mod terminal;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use args::{Arguments, Command};
+
+/// How a command ended.
+pub(crate) enum End {
+    /// Done, nothing at fault.
+    Done,
+    /// Done as far as the salon's files allow; the faults are told.
+    Faults,
+    /// The command cannot mean anything here.
+    WrongUse(String),
+    /// The machine failed.
+    Machine(String),
+}
 
 /// Runs the command line.
-pub(crate) fn run() -> std::process::ExitCode {
-    std::process::ExitCode::SUCCESS
+pub(crate) fn run() -> ExitCode {
+    let end = match Arguments::parse().command {
+        Command::Check(arguments) => check::run(&arguments),
+        Command::Forecast(arguments) => forecast::run(&arguments),
+        Command::Learn(arguments) => learn::run(&arguments),
+        Command::Pages(arguments) => pages::run(&arguments),
+    };
+    match end {
+        End::Done => ExitCode::SUCCESS,
+        End::Faults => ExitCode::from(1),
+        End::WrongUse(why) => {
+            terminal::say(&format!("afterhue: {why}"));
+            ExitCode::from(2)
+        }
+        End::Machine(why) => {
+            terminal::say(&format!("afterhue: {why}"));
+            ExitCode::from(3)
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    #[test]
+    fn the_command_line_is_sound() {
+        super::args::Arguments::command().debug_assert();
+    }
 }

@@ -3,17 +3,44 @@
 //! In: a client's history without health facts, the salon's practice, the laws. Out: [`Forecast`].
 //! Knows nothing of: the calendar. Time is counted in days since the service.
 
+mod base;
+mod clock;
+mod evenness;
+mod fibre;
+mod habits;
+mod milestone;
+mod returns;
+mod top_up;
+mod whole;
 mod zone;
 
+pub use base::zone_base;
+pub use clock::Clock;
+pub use evenness::Edge;
+pub use fibre::{Overlap, lightening_overlap};
+pub use habits::wear;
+pub use milestone::Milestone;
+pub use returns::{Return, Wild, returns, salon_estimate};
+pub use top_up::{ZoneTopUp, top_up};
+pub use whole::forecast;
 pub use zone::ZoneForecast;
 
-use crate::record::Shareable;
-use crate::salon::Salon;
 use crate::science::fade::dose::Wear;
-use crate::units::{Days, Washes};
+use crate::science::parameter::Parameter;
+use crate::units::Days;
 
-/// How far a forecast looks.
+/// How far a forecast looks: 26 weeks.
 pub const HORIZON: Days = Days::from_days(182.0);
+
+/// The numbers this stage assumes.
+pub const PARAMETERS: &[&Parameter] = &[
+    &base::LIFT_PER_PERCENT,
+    &base::DEPTH_NOT_RECORDED,
+    &milestone::NOTICED,
+    &evenness::NOTICEABLE,
+    &zone::SHARE_UNDEFINED_BELOW,
+    &zone::PASTEL_FROM_LIGHTNESS,
+];
 
 /// The forecast of one client's latest visit.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,29 +49,16 @@ pub struct Forecast {
     pub zones: Vec<ZoneForecast>,
     /// The habits it assumes.
     pub habits: Wear,
-    /// What those habits amount to in a week.
-    pub weekly: Washes,
-    /// When the first wash is advised; no dose before it.
-    pub first_wash: Days,
-}
-
-/// A day by which something happens, with its range.
-///
-/// `None` at an end means: not within the [`HORIZON`].
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Milestone {
-    /// The dose at which it happens at the median rate.
-    pub dose: Washes,
-    /// One client in ten sees it before this day.
-    pub earliest: Option<Days>,
-    /// The middle of the forecast.
-    pub usual: Option<Days>,
-    /// One client in ten sees it after this day.
-    pub latest: Option<Days>,
-}
-
-/// Forecasts the latest visit of a history.
-#[must_use]
-pub fn forecast(_history: &Shareable, _salon: &Salon) -> Forecast {
-    todo!()
+    /// How the dose runs with the days.
+    pub clock: Clock,
+    /// The length-weighted median of the zones crosses the refresh share.
+    pub nearly_back: Option<Milestone>,
+    /// The zone with most hair changes its hue family, or unwanted warmth, green or grey shows on it.
+    pub turns: Option<Milestone>,
+    /// The first edge between neighbouring zones that were even when fresh becomes noticeable.
+    pub evenness: Option<Milestone>,
+    /// Every edge between neighbouring zones.
+    pub edges: Vec<Edge>,
+    /// Returns that fit badly with everything else known of this client; for the stylist.
+    pub wild: Vec<Wild>,
 }

@@ -1,14 +1,43 @@
 //! One zone's colour after any dose.
 
-use super::Milestone;
-use crate::record::{Area, FoundBy, PlacementKind, ZoneName};
-use crate::salon::ShadeKind;
+use super::base::{base_at, covers};
+use super::milestone::Milestone;
+use crate::record::{Area, FoundBy, Placement, PlacementKind, ServiceRecord, Zone, ZoneName};
+use crate::salon::{Salon, ShadeKind};
 use crate::science::colour::cielab::Lab;
+use crate::science::colour::delta_e::ciede2000;
+use crate::science::dye::band::{Loads, absorption};
 use crate::science::dye::class::DyeClass;
-use crate::science::dye::deposit::{Deposit, TooWarm};
-use crate::science::fade::{kinetics::Leaving, uncertainty::RateSpread};
-use crate::science::hair::{base::Base, porosity::Porosity};
+use crate::science::dye::deposit::{self, Deposit, TooWarm};
+use crate::science::fade::kinetics::{Leaving, leaving};
+use crate::science::fade::rate::RateDistribution;
+use crate::science::fade::uncertainty::RateSpread;
+use crate::science::hair::base::{Base, Pigment};
+use crate::science::hair::porosity::Porosity;
+use crate::science::parameter::{Parameter, Source};
 use crate::units::{Fraction, Millimetres, Washes};
+
+/// Fresh and bare colours nearer than this have no share between them.
+pub(super) const SHARE_UNDEFINED_BELOW: Parameter = Parameter {
+    name: "difference of fresh and bare colour below which no share and no fade date is given",
+    value: 5.0,
+    low: 3.0,
+    high: 8.0,
+    unit: "ΔE00",
+    source: Source::Assumed(
+        "re-placing one tress already measures about 1.3 apart, so a tenth of less than 5 is noise",
+    ),
+};
+
+/// A direct dye at least this light is kept as a pastel, a darker one as a vivid.
+pub(super) const PASTEL_FROM_LIGHTNESS: Parameter = Parameter {
+    name: "lightness from which a direct dye is kept as a pastel",
+    value: 62.0,
+    low: 55.0,
+    high: 70.0,
+    unit: "L*",
+    source: Source::Assumed("set by eye between the trade's pastels and vivids"),
+};
 
 /// The forecast of one coloured zone.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,7 +60,7 @@ pub struct ZoneForecast {
     pub class: DyeClass,
     /// How the shade is kept.
     pub shade: ShadeKind,
-    /// Porosity, normal when not recorded on natural hair and porous when not recorded on lightened hair.
+    /// Porosity: normal when not recorded on natural hair, porous when not recorded on lightened hair.
     pub porosity: Porosity,
     /// The hair under the colour.
     pub base: Base,
@@ -47,8 +76,14 @@ pub struct ZoneForecast {
     pub too_warm: Option<TooWarm>,
     /// The constants of leaving.
     pub leaving: Leaving,
-    /// How sure the rate is.
+    /// How sure the rate is, by what returns can teach and what they cannot.
     pub spread: RateSpread,
+    /// The rate before any return of this client.
+    pub prior: RateDistribution,
+    /// The rate of this forecast: the prior, moved by what was seen on return.
+    pub rate: RateDistribution,
+    /// Returns it stands on: visits at which the client's last colour of this dye class was judged.
+    pub returns: usize,
     /// The share at which this shade counts as nearly back to its base.
     pub refresh_share: Fraction,
     /// The hue family changes, or unwanted warmth, green or grey shows.
@@ -57,18 +92,92 @@ pub struct ZoneForecast {
     pub nearly_back: Option<Milestone>,
 }
 
+/// The forecast of a zone recorded at the last of these visits, milestones still open and nothing learned; nothing when the zone was not coloured.
+pub(super) fn of_record(
+    visits: &[ServiceRecord],
+    salon: &Salon,
+    index: usize,
+    placement: &Placement,
+    zone: &Zone,
+) -> Option<ZoneForecast> {
+    let colour = zone.colour.as_ref()?;
+    let class = placement.toning.iter().rfind(|pass| covers(pass, zone.name))?.dye;
+    let base = base_at(visits, salon.practice.growth, placement, zone);
+    let bare = base.colour_under(&absorption(&Loads::default()));
+    let deposit = deposit::fit(&base, colour.lab);
+    let lightened = matches!(base.pigment, Pigment::Lightened(_));
+    let porosity = zone.porosity.unwrap_or(if lightened { Porosity::Porous } else { Porosity::Normal });
+    let shade = shade_kind(class, colour.lab);
+    let spread = super::habits::spread(class, colour.found, &visits.last()?.habits);
+    let rate = RateDistribution::log_normal(0.0, spread.sigma());
+    Some(ZoneForecast {
+        placement: index,
+        kind: placement.kind,
+        area: placement.area,
+        name: zone.name,
+        from: zone.from,
+        to: zone.to,
+        share_of_hair: placement.share.unwrap_or(Fraction::from_fraction(1.0)),
+        class,
+        shade,
+        porosity,
+        base,
+        bare,
+        finished: colour.lab,
+        found: colour.found,
+        too_warm: deposit::too_warm(&base, colour.lab, &deposit),
+        deposit,
+        leaving: leaving(class, lightened, porosity),
+        spread,
+        prior: rate,
+        rate,
+        returns: 0,
+        refresh_share: salon.practice.refresh_share.of(shade),
+        turns: None,
+        nearly_back: None,
+    })
+}
+
+/// How a shade is kept.
+fn shade_kind(class: DyeClass, finished: Lab) -> ShadeKind {
+    match class {
+        DyeClass::Temporary | DyeClass::Direct if finished.l >= PASTEL_FROM_LIGHTNESS.value => ShadeKind::Pastel,
+        DyeClass::Temporary | DyeClass::Direct => ShadeKind::Vivid,
+        DyeClass::Demi => ShadeKind::Toner,
+        DyeClass::Permanent => ShadeKind::Permanent,
+    }
+}
+
 impl ZoneForecast {
-    /// The colour after a dose, at the median rate.
+    /// How much hair it is: length times share of the head, mm.
     #[must_use]
-    pub fn colour_after(&self, _dose: Washes) -> Lab {
-        todo!()
+    pub fn hair(&self) -> f64 {
+        (self.to.to_mm() - self.from.to_mm()) * self.share_of_hair.to_fraction()
     }
 
-    /// The seen share after a dose: ΔE00(now, bare) / ΔE00(fresh, bare).
-    ///
-    /// Nothing when fresh and bare differ by too little to speak of a share.
+    /// The loads left after a dose, at the median rate.
     #[must_use]
-    pub fn share_after(&self, _dose: Washes) -> Option<Fraction> {
-        todo!()
+    pub fn loads_after(&self, dose: Washes) -> Loads {
+        let dose = (dose.to_washes() * self.rate.median()).min(Washes::HIGH);
+        self.leaving.loads_after(&self.deposit.loads, Washes::from_washes(dose))
+    }
+
+    /// The colour after a dose, at the median rate.
+    #[must_use]
+    pub fn colour_after(&self, dose: Washes) -> Lab {
+        self.base.colour_under(&absorption(&self.loads_after(dose)))
+    }
+
+    /// The seen share after a dose: ΔE00(now, bare) / ΔE00(fresh, bare), at most 1.
+    ///
+    /// Nothing when fresh and bare differ by less than `SHARE_UNDEFINED_BELOW`.
+    #[must_use]
+    pub fn share_after(&self, dose: Washes) -> Option<Fraction> {
+        let whole = ciede2000(self.deposit.colour, self.bare);
+        if whole < SHARE_UNDEFINED_BELOW.value {
+            return None;
+        }
+        let left = ciede2000(self.colour_after(dose), self.bare) / whole;
+        Fraction::try_new(left.min(1.0))
     }
 }

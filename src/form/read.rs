@@ -224,13 +224,21 @@ impl Reader<'_> {
 
     /// Where a field of this name does belong, when it is in another section.
     fn elsewhere(&self, name: &str, path: &Path) -> Option<String> {
-        let mut place = None;
+        let mut found: Option<(Path, Option<&'static str>)> = None;
         self.form.top.walk(&mut |at, field| {
-            if place.is_none() && at != path.as_slice() && (field.name == name || field.twins.contains(&name)) {
-                place = Some(at.to_vec());
+            let named = field.name == name || field.twins.contains(&name);
+            if found.is_none() && at != path.as_slice() && named {
+                found = Some((at.to_vec(), field.section().map(|_| field.name)));
             }
         });
-        let place = place?;
+        let (mut place, section) = found?;
+        if let Some(section) = section {
+            place.push(section);
+            return Some(format!(
+                "It is a section of its own: write `{}` on a line of its own",
+                heading(self.form.top, &place)
+            ));
+        }
         Some(if place.is_empty() {
             format!("`{name}` belongs at the top of the file, above the first line in square brackets")
         } else {

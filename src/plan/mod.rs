@@ -5,35 +5,46 @@
 //! Knows nothing of: words on a page.
 
 mod caution;
+mod doubt;
 mod gate;
+mod make;
+mod refresh;
 mod ribbon;
 mod roots;
 mod visits;
 mod washing;
+mod what_if;
+mod window;
 
 pub use caution::Caution;
+pub use doubt::{Doubt, too_wide};
 pub use gate::{Gate, gates};
-pub use ribbon::{RibbonStep, RibbonZone};
+pub use make::plan;
+pub use refresh::date_range;
+pub use ribbon::{RibbonStep, RibbonZone, ribbon};
 pub use roots::{Roots, RootsReason};
-pub use visits::{Visit, VisitPart};
-pub use washing::{Rhythm, RhythmLimit};
+pub use visits::{Need, Visit, VisitPart, visits};
+pub use washing::{Rhythm, RhythmLimit, scalp_need};
+pub use what_if::{CHOICES, WhatIf};
+pub use window::{DateRange, Window};
 
 use chrono::NaiveDate;
 
 use crate::forecast::Forecast;
-use crate::record::Shareable;
-use crate::salon::{Salon, ShadeKind};
+use crate::salon::ShadeKind;
+use crate::science::parameter::Parameter;
 
-/// A window of days with a best one.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Window {
-    /// The first day.
-    pub earliest: NaiveDate,
-    /// The best day.
-    pub best: NaiveDate,
-    /// The last day.
-    pub latest: NaiveDate,
-}
+/// The numbers this stage assumes, beside the salon's own practice.
+pub const PARAMETERS: &[&Parameter] = &[
+    &washing::KEEPING,
+    &washing::MUCH_SPORT,
+    &roots::HIGH_CONTRAST,
+    &roots::WHITE_COVER,
+    &refresh::AHEAD_OF_THE_REST,
+    &refresh::LEAST_WINDOW,
+    &doubt::TOO_WIDE,
+    &doubt::RETURNS_THAT_TEACH,
+];
 
 /// Whether a plan can be made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -44,58 +55,57 @@ pub enum Standing {
     AgeNotConfirmed,
 }
 
-/// The two dates of design: when it turns and when it is nearly back, over all zones.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct DateRange {
-    /// One client in ten sees it before this day.
-    pub earliest: Option<NaiveDate>,
-    /// The middle.
-    pub usual: Option<NaiveDate>,
-    /// One client in ten sees it after this day.
-    pub latest: Option<NaiveDate>,
-}
-
 /// The plan of one client after the latest visit. A function of records and settings, never of today.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plan {
-    /// Whether there is one.
+    /// Whether there is one; without it every list is empty and every date missing.
     pub standing: Standing,
     /// The day of the service.
     pub service: NaiveDate,
     /// How the leading shade is kept; `None` when nothing was coloured.
     pub shade: Option<ShadeKind>,
-    /// The zone that leads the page: the one covering most length of hair. An index into the forecast's zones.
+    /// The zone that covers most hair and leads the page: an index into the forecast's zones.
     pub leading_zone: Option<usize>,
     /// The first wash.
     pub first_wash: NaiveDate,
     /// How often to wash.
     pub rhythm: Rhythm,
-    /// Wash dates from the first wash to the refresh, at the rhythm.
+    /// Wash dates from the first wash to the next visit, at the rhythm.
     pub wash_dates: Vec<NaiveDate>,
+    /// The forecast at the rhythm advised: every date of this plan comes from it.
+    pub forecast: Forecast,
     /// When the colour turns.
     pub turns: Option<DateRange>,
     /// When it is nearly back to base.
     pub nearly_back: Option<DateRange>,
     /// When to refresh.
     pub refresh: Option<Window>,
+    /// What to do when the range is too wide to book by.
+    pub doubt: Doubt,
     /// When the roots need a visit.
     pub roots: Option<Roots>,
     /// When a trim is due.
     pub trim: Option<Window>,
-    /// The next visits over 26 weeks, merged.
+    /// The visits of the next 26 weeks, merged.
     pub visits: Vec<Visit>,
-    /// Zones that are ready for a top-up more than a week before the rest: indices into the forecast's zones.
+    /// Zones that are nearly back more than a week before the rest: indices into the forecast's zones.
     pub top_up_zones: Vec<usize>,
     /// The fade ribbon, zone by zone.
     pub ribbon: Vec<RibbonZone>,
     /// Cautions that come from hair state and service, never from health.
     pub cautions: Vec<Caution>,
+    /// The dates at other numbers of washes a week; empty when nothing was coloured.
+    pub what_if: Vec<WhatIf>,
+    /// The day on which the client wishes the colour to look its best.
+    pub event: Option<NaiveDate>,
     /// The day on which the page expires.
     pub expires: NaiveDate,
 }
 
-/// Plans the weeks after the latest visit.
-#[must_use]
-pub fn plan(_history: &Shareable, _salon: &Salon, _forecast: &Forecast) -> Plan {
-    todo!()
+impl Plan {
+    /// The next visit to come to: the first merged one, else the refresh.
+    #[must_use]
+    pub fn next_visit(&self) -> Option<Window> {
+        self.visits.first().map(|visit| visit.window).or(self.refresh)
+    }
 }

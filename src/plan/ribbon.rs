@@ -2,15 +2,19 @@
 
 use chrono::NaiveDate;
 
-use crate::science::colour::{cielab::Lab, naming::ColourName};
-use crate::units::Fraction;
+use super::window::day_after;
+use crate::forecast::{Forecast, ZoneForecast};
+use crate::science::colour::cielab::Lab;
+use crate::science::colour::grey_scale;
+use crate::science::colour::naming::{ColourName, name};
+use crate::units::{Days, Fraction, Washes};
 
 /// One zone of the ribbon.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RibbonZone {
     /// The forecast zone it shows.
     pub zone: usize,
-    /// The steps, from the day of the service on.
+    /// The steps, from the day of the service on; every zone of a plan has the same days.
     pub steps: Vec<RibbonStep>,
 }
 
@@ -31,6 +35,51 @@ pub struct RibbonStep {
     pub left_low: Option<Fraction>,
     /// Share left for the one client in ten that fades slowest.
     pub left_high: Option<Fraction>,
-    /// Grey-scale rating against the first day.
+    /// Grey-scale rating against the first day, 5 no change to 1.
     pub grey_scale: f64,
+}
+
+/// The ribbon of every zone on the same days.
+#[must_use]
+pub fn ribbon(service: NaiveDate, forecast: &Forecast) -> Vec<RibbonZone> {
+    let days = days(forecast);
+    forecast
+        .zones
+        .iter()
+        .enumerate()
+        .map(|(zone, law)| RibbonZone {
+            zone,
+            steps: days.iter().filter_map(|day| step(service, forecast, law, *day)).collect(),
+        })
+        .collect()
+}
+
+/// Days shown: weekly while the colour moves, until it is nearly back for nine clients in ten; at most 9 steps.
+fn days(forecast: &Forecast) -> Vec<u32> {
+    let end = forecast.nearly_back.map_or(168.0, |back| {
+        let usual = back.usual.map_or(168.0, Days::to_days);
+        back.latest.map_or(usual * 1.5, Days::to_days).clamp(21.0, 168.0)
+    });
+    let step = [7, 14, 21, 28].into_iter().find(|step| end / f64::from(*step) <= 8.0).unwrap_or(28);
+    let last = (end / f64::from(step)).ceil() as u32;
+    (0..=last).map(|index| index * step).collect()
+}
+
+fn step(service: NaiveDate, forecast: &Forecast, law: &ZoneForecast, day: u32) -> Option<RibbonStep> {
+    let dose = forecast.clock.dose_on(Days::from_days(f64::from(day)));
+    let colour = law.colour_after(dose);
+    let at_rate = |probability: f64| {
+        let dose = dose.to_washes() * law.rate.quantile(probability);
+        law.share_after(Washes::from_washes(dose.min(Washes::HIGH)))
+    };
+    Some(RibbonStep {
+        date: day_after(service, f64::from(day))?,
+        day,
+        colour,
+        name: name(colour),
+        left: law.share_after(dose),
+        left_low: at_rate(0.9),
+        left_high: at_rate(0.1),
+        grey_scale: grey_scale::rating(law.deposit.colour, colour),
+    })
 }

@@ -1,5 +1,7 @@
 //! A client's visits in time, and the view of them that may become public.
 
+use chrono::NaiveDate;
+
 use super::{ClientFile, Health, ServiceRecord};
 
 /// One client with every visit, oldest first, at most one a day.
@@ -18,10 +20,19 @@ pub struct History {
 pub struct Shareable(History);
 
 impl History {
-    /// The latest visit.
+    /// The visit whose work is on the head now: the last one with a placement, else the last one.
+    ///
+    /// A visit for a trim or a test alone leaves the colour, and so the plan, as they were.
     #[must_use]
     pub fn latest(&self) -> &ServiceRecord {
-        self.visits.last().expect("a history holds at least one visit")
+        let worked = self.visits.iter().rev().find(|visit| !visit.placements.is_empty());
+        worked.or(self.visits.last()).expect("a history holds at least one visit")
+    }
+
+    /// The day the client was last in the salon, for whatever reason.
+    #[must_use]
+    pub fn last_seen(&self) -> NaiveDate {
+        self.visits.last().expect("a history holds at least one visit").date
     }
 
     /// The view without health facts.
@@ -54,7 +65,7 @@ impl Shareable {
         &self.0.visits
     }
 
-    /// The latest visit, without health facts.
+    /// The visit whose work is on the head now, without health facts; see [`History::latest`].
     #[must_use]
     pub fn latest(&self) -> &ServiceRecord {
         self.0.latest()

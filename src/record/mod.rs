@@ -20,7 +20,7 @@ pub use file::{CLIENT, VISIT};
 pub use health::{AlertTest, Answers, Health, Incident, Reaction};
 pub use histories::{Known, histories};
 pub use history::{History, Shareable};
-pub use validate::{read_client, read_visit};
+pub use validate::{client_named_in, read_client, read_visit};
 pub use visit::{
     FinishedColour, Habits, Hair, HeatTools, HomeConditioner, LighteningStep, Placement, Seen, SeenZone, ServiceRecord,
     ToningPass, Wishes, Zone,

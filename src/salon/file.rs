@@ -19,7 +19,6 @@ const PHONE: Wants = Wants::Text(Shape::Phone);
 
 worded! {
     /// A day of the week.
-    #[expect(unreachable_pub, reason = "the macro makes every type public; this one is for this file only")]
     Day, "day of the week" {
         /// Monday.
         Monday = "monday" ["mon"],

@@ -3,11 +3,13 @@
 //! In: the text of `salon.toml`. Out: [`Salon`], every setting filled in; every fault with its place.
 //! Knows nothing of: any client.
 
+mod estimate;
 mod file;
 mod house;
 mod practice;
 mod validate;
 
+pub use estimate::{ESTIMATE, SalonEstimate, read_estimate};
 pub use file::SALON;
 pub use house::{Emergency, OpenHours, SalonContact, Service, Stylist, Units};
 pub use practice::{ByShade, Practice, ShadeKind, WeekRange};
@@ -56,4 +58,6 @@ pub struct Salon {
     pub page_expires_after_days: u32,
     /// Whether pages are sealed unless a client says otherwise.
     pub sealed: bool,
+    /// The stored estimate of how colour leaves here; it has a file of its own and is empty until that is read.
+    pub estimate: SalonEstimate,
 }

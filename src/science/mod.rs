@@ -27,9 +27,12 @@ const GROUPS: &[&[&Parameter]] = &[
     dye::class::PARAMETERS,
     dye::band::PARAMETERS,
     dye::deposit::PARAMETERS,
+    dye::top_up::PARAMETERS,
     fade::kinetics::PARAMETERS,
     fade::dose::PARAMETERS,
     fade::uncertainty::PARAMETERS,
+    fade::learning::PARAMETERS,
+    fade::pooling::PARAMETERS,
 ];
 
 /// Every number of the laws that is not a definition, with its range, unit and source.

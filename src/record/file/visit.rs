@@ -33,7 +33,7 @@ pub(super) static VISIT_TOP: Section = Section::new(
         ),
         Field::new("note", PROSE, "a note to the client, shown on the page", "\"Lovely to see you.\""),
         Field::section_of(&HAIR),
-        Field::sections_of(&PLACEMENT, 30).required(),
+        Field::sections_of(&PLACEMENT, 30),
         Field::section_of(&HABITS),
         Field::section_of(&WISHES),
         Field::section_of(&SEEN),

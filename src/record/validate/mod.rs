@@ -11,7 +11,7 @@ mod steps;
 mod visit;
 
 use super::file::{CLIENT, VISIT};
-use super::{ClientFile, ServiceRecord};
+use super::{ClientCode, ClientFile, ServiceRecord};
 use crate::diagnostic::{Checked, SourceText};
 use crate::form;
 
@@ -24,10 +24,21 @@ pub fn read_client(source: &SourceText) -> Checked<ClientFile> {
     findings.check(client)
 }
 
-/// Reads a visit record. What other files tell is checked by [`super::histories`].
+/// Reads a visit record. What other files tell is checked by [`super::histories()`].
 #[must_use]
 pub fn read_visit(source: &SourceText) -> Checked<ServiceRecord> {
     let (filled, mut findings) = form::read(source, &VISIT);
     let visit = filled.and_then(|filled| visit::visit(&filled, &mut findings));
     findings.check(visit)
+}
+
+/// The client a file is about, also when the file is at fault: a client file by its name, a record by what it names.
+///
+/// Nothing when not even that can be made out.
+#[must_use]
+pub fn client_named_in(source: &SourceText) -> Option<ClientCode> {
+    if let Some(name) = source.name.strip_prefix("clients/") {
+        return ClientCode::try_new(name.rsplit('/').next()?.strip_suffix(".toml")?);
+    }
+    form::read(source, &VISIT).0?.text("client").and_then(ClientCode::try_new)
 }

@@ -4,7 +4,7 @@ mod address;
 mod house;
 mod practice;
 
-use super::{Emergency, Salon, SalonContact, Units};
+use super::{Emergency, Salon, SalonContact, SalonEstimate, Units};
 use crate::diagnostic::{Checked, SourceText};
 use crate::form::{self, Filled, Findings};
 
@@ -46,6 +46,7 @@ fn salon(file: &Filled, findings: &mut Findings<'_>) -> Option<Salon> {
         emergency: emergency?,
         page_expires_after_days: file.whole("page_expires_after_days").unwrap_or(180),
         sealed: file.yes("sealed").unwrap_or(false),
+        estimate: SalonEstimate::default(),
     })
 }
 

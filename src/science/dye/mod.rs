@@ -5,6 +5,7 @@
 //! | [`class`] | published life of each class in washes |
 //! | [`band`] | a dye's K/S as a sum of Gaussian bands |
 //! | [`deposit`] | the least loads that give a finished colour |
+//! | [`top_up`] | the mix that brings faded hair back |
 //! | [`shade`] | the colour a name stands for |
 //! | [`peroxide`] | volume strength, g/L and label |
 //!
@@ -16,3 +17,4 @@ pub mod deposit;
 mod descent;
 pub mod peroxide;
 pub mod shade;
+pub mod top_up;

@@ -1,17 +1,34 @@
 //! How sure: the log-normal spread of the rate.
 //!
-//! In: dye class, how far habits are known, how the finished colour was found. Out: σ of ln rate, and the rate's multiplier at a probability. Knows nothing of: what is then computed with it.
-//!
-//! A date needs no simulation: a rate r times the usual reaches a dose's effect at the dose over r.
+//! In: dye class, how far habits are known, how the finished colour was found. Out: σ of ln rate, by what returns can teach and what they cannot. Knows nothing of: what is then computed with it.
 
 use crate::science::dye::class::{DyeClass, RATE_PERMANENT};
 use crate::science::parameter::Parameter;
 
-/// Spread of the rate about the forecast, σ of ln rate.
+/// Spread of the rate about the forecast, σ of ln rate, by what a return can teach and what it cannot.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct RateSpread {
-    /// σ of ln rate.
-    pub sigma: f64,
+    /// The client's own rate: what returns narrow.
+    pub level: f64,
+    /// One visit about it: what stays however often the client returned.
+    pub visit: f64,
+}
+
+/// Spread of a client's own rate, σ of ln rate.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ClassSpread {
+    /// Doubt about the class: the published range of washes.
+    pub class: f64,
+    /// Between clients, scatter from visit to visit taken out.
+    pub clients: f64,
+}
+
+impl ClassSpread {
+    /// Both together.
+    #[must_use]
+    pub fn level(&self) -> f64 {
+        self.class.hypot(self.clients)
+    }
 }
 
 /// How the colour that fades was found.
@@ -33,6 +50,14 @@ pub const BETWEEN_CLIENTS: Parameter = spread(
     0.40,
     "beyond what the published range of washes already holds",
 );
+/// Scatter of one client's rate from visit to visit: a part of what two clients differ by.
+pub const VISIT_SCATTER: Parameter = spread(
+    "scatter of a client's rate from visit to visit",
+    0.10,
+    0.05,
+    0.18,
+    "another batch, another pair of hands, another season: half of what clients differ by; no repeated measurement was found",
+);
 /// Spread from habits that were not recorded, or recorded as one number.
 pub const HABITS: Parameter =
     spread("spread of the rate from habits", 0.15, 0.05, 0.35, "people wash about as often as they say");
@@ -52,7 +77,8 @@ pub const START_NAMED: Parameter =
     spread("spread of the rate, start only named", 0.20, 0.10, 0.40, "a word covers many colours");
 
 /// Every number of this module.
-pub const PARAMETERS: &[&Parameter] = &[&BETWEEN_CLIENTS, &HABITS, &START_MEASURED, &START_BY_EYE, &START_NAMED];
+pub const PARAMETERS: &[&Parameter] =
+    &[&BETWEEN_CLIENTS, &VISIT_SCATTER, &HABITS, &START_MEASURED, &START_BY_EYE, &START_NAMED];
 
 const fn spread(name: &'static str, value: f64, low: f64, high: f64, why: &'static str) -> Parameter {
     Parameter::assumed(name, value, low, high, "σ of ln rate", why)
@@ -78,6 +104,20 @@ pub fn sigma_of_range(low: f64, high: f64) -> f64 {
     (high / low).ln().abs() / (2.0 * normal_quantile(1.0 - RANGE_TAIL))
 }
 
+/// The spread of a client's own rate with a dye class.
+///
+/// ```text
+/// σ_level² = σ_class² + σ_clients² − σ_visit²
+/// ```
+///
+/// The published range of washes and what clients differ by, less what one client differs by from visit to visit; see [`rate_spread`].
+#[must_use]
+pub fn class_spread(class: DyeClass) -> ClassSpread {
+    let range = class.washes().unwrap_or(&RATE_PERMANENT);
+    let clients = (BETWEEN_CLIENTS.value.powi(2) - VISIT_SCATTER.value.powi(2)).sqrt();
+    ClassSpread { class: sigma_of_range(range.low, range.high), clients }
+}
+
 /// The spread of the rate for one zone.
 ///
 /// ```text
@@ -87,43 +127,44 @@ pub fn sigma_of_range(low: f64, high: f64) -> f64 {
 /// | symbol | meaning | unit | source |
 /// |---|---|---|---|
 /// | `σ_class` | published range of washes (of the rate, for permanent) read as 10 % to 90 % | 1 | [`DyeClass::washes`] |
-/// | `σ_clients` | between clients | 1 | [`BETWEEN_CLIENTS`] |
+/// | `σ_clients` | between clients, of which [`VISIT_SCATTER`] is from visit to visit | 1 | [`BETWEEN_CLIENTS`] |
 /// | `σ_habits` | washes "2 to 3" read as 10 % to 90 %, never below [`HABITS`] | 1 | the record |
 /// | `σ_start` | how the finished colour was found | 1 | [`START_MEASURED`] and its kin |
 ///
 /// `habit` is the weekly dose at both ends of what was recorded; `None` when one number or nothing was.
 ///
 /// # Validity
-/// The four causes are taken as independent.
+/// The causes are taken as independent. Class and client are what returns teach; the rest is new at every visit.
 ///
 /// # Source
 /// The class part: Evans & Wickett 2012. The rest assumed: [`PARAMETERS`].
 #[must_use]
 pub fn rate_spread(class: DyeClass, habit: Option<(f64, f64)>, start: StartFoundBy) -> RateSpread {
-    let range = class.washes().unwrap_or(&RATE_PERMANENT);
     let habits = match habit {
         Some((low, high)) if low > 0.0 && high > low => sigma_of_range(low, high).max(HABITS.value),
         _ => HABITS.value,
     };
-    let found = match start {
-        StartFoundBy::Instrument => START_MEASURED.value,
-        StartFoundBy::Eye => START_BY_EYE.value,
-        StartFoundBy::Name => START_NAMED.value,
-    };
-    let parts = [sigma_of_range(range.low, range.high), BETWEEN_CLIENTS.value, habits, found];
-    RateSpread { sigma: parts.iter().map(|part| part * part).sum::<f64>().sqrt() }
+    let visit = VISIT_SCATTER.value.hypot(habits).hypot(start.spread());
+    RateSpread { level: class_spread(class).level(), visit }
+}
+
+impl StartFoundBy {
+    /// What the way the start was found adds to the spread of ln rate.
+    #[must_use]
+    pub const fn spread(self) -> f64 {
+        match self {
+            Self::Instrument => START_MEASURED.value,
+            Self::Eye => START_BY_EYE.value,
+            Self::Name => START_NAMED.value,
+        }
+    }
 }
 
 impl RateSpread {
-    /// The rate multiplier at a probability: exp(σ·z(p)).
-    ///
-    /// Ten per cent of clients fade slower than `quantile(0.1)`, ten per cent faster than `quantile(0.9)`.
-    ///
-    /// # Panics
-    /// When the probability is not between 0 and 1.
+    /// All of it: σ of ln rate of a client without returns.
     #[must_use]
-    pub fn quantile(&self, probability: f64) -> f64 {
-        (self.sigma * normal_quantile(probability)).exp()
+    pub fn sigma(&self) -> f64 {
+        self.level.hypot(self.visit)
     }
 }
 
@@ -240,6 +281,7 @@ const F: [f64; 8] = [
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::science::fade::rate::RateDistribution;
 
     #[test]
     fn the_quantile_agrees_with_a_second_implementation() {
@@ -265,14 +307,21 @@ mod tests {
 
     #[test]
     fn a_range_read_back_at_its_ends_is_the_range() {
-        let spread = RateSpread { sigma: sigma_of_range(5.0, 10.0) };
-        assert!((spread.quantile(0.9) / spread.quantile(0.1) - 2.0).abs() < 1e-12);
-        assert!((spread.quantile(0.5) - 1.0).abs() < 1e-15);
+        let rate = RateDistribution::log_normal(0.0, sigma_of_range(5.0, 10.0));
+        assert!((rate.quantile(0.9) / rate.quantile(0.1) - 2.0).abs() < 1e-12);
+        assert!((rate.quantile(0.5) - 1.0).abs() < 1e-15);
+    }
+
+    #[test]
+    fn a_client_without_returns_has_every_cause_of_doubt_once() {
+        let all = rate_spread(DyeClass::Direct, None, StartFoundBy::Eye).sigma();
+        let parts = [sigma_of_range(5.0, 10.0), BETWEEN_CLIENTS.value, HABITS.value, START_BY_EYE.value];
+        assert!((all - parts.iter().map(|part| part * part).sum::<f64>().sqrt()).abs() < 1e-12);
     }
 
     #[test]
     fn knowing_less_makes_the_range_wider() {
-        let sigma = |habit, start| rate_spread(DyeClass::Direct, habit, start).sigma;
+        let sigma = |habit, start| rate_spread(DyeClass::Direct, habit, start).sigma();
         assert!(sigma(None, StartFoundBy::Instrument) < sigma(None, StartFoundBy::Eye));
         assert!(sigma(None, StartFoundBy::Eye) < sigma(None, StartFoundBy::Name));
         assert!(sigma(Some((1.0, 3.0)), StartFoundBy::Eye) > sigma(None, StartFoundBy::Eye));

@@ -5,6 +5,7 @@ mod deposit;
 mod known_behaviours;
 mod properties;
 mod published_numbers;
+mod top_up;
 
 use afterhue::science::colour::cielab::Lab;
 use afterhue::science::colour::delta_e::ciede2000;

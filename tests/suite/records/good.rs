@@ -20,9 +20,9 @@ fn good<T>(source: &SourceText, checked: Checked<T>) -> T {
 
 #[test]
 fn a_full_client_file_arrives_whole() {
-    let source = text("client-full.toml");
+    let source = text("client/every-field.toml");
     let client = good(&source, read_client(&source));
-    assert_eq!(client.code.as_str(), "client-full");
+    assert_eq!(client.code.as_str(), "every-field");
     assert_eq!(client.first_name.as_deref(), Some("Wren"));
     assert!(matches!(client.age, AgeCheck::Confirmed(day) if day.to_string() == "2026-01-12"));
     assert_eq!(client.history[0].kind, HistoryKind::Lightening);
@@ -33,7 +33,7 @@ fn a_full_client_file_arrives_whole() {
 
 #[test]
 fn a_full_visit_record_arrives_whole() {
-    let source = text("visit-full.toml");
+    let source = text("visit/every-field.toml");
     let visit = good(&source, read_visit(&source));
     let placement = &visit.placements[0];
     let zone = &placement.zones[0];
@@ -51,10 +51,16 @@ fn a_full_visit_record_arrives_whole() {
 
 #[test]
 fn a_minimal_visit_takes_fewer_than_fifteen_lines() {
-    let source = text("visit-minimal.toml");
+    let source = text("visit/minimal.toml");
     assert!(source.text.lines().count() < 15);
     let visit = good(&source, read_visit(&source));
     assert_eq!(visit.placements[0].zones[0].name, ZoneName::All);
+}
+
+#[test]
+fn a_visit_for_a_trim_alone_needs_no_placement() {
+    let source = text("visit/trim-only.toml");
+    assert!(good(&source, read_visit(&source)).placements.is_empty());
 }
 
 #[test]
@@ -69,7 +75,7 @@ fn the_smallest_files_that_messages_propose_are_good() {
 
 #[test]
 fn the_twins_of_the_trade_are_understood() {
-    let source = text("visit-twins.toml");
+    let source = text("visit/twins.toml");
     let visit = good(&source, read_visit(&source));
     let placement = &visit.placements[0];
     assert_eq!(visit.hair.natural_depth.map(|depth| depth.value()), Some(6.0));
@@ -84,14 +90,14 @@ fn the_twins_of_the_trade_are_understood() {
 
 #[test]
 fn tabs_old_line_ends_and_a_byte_order_mark_do_no_harm() {
-    let source = text("visit-tabs-crlf-bom.toml");
+    let source = text("visit/tabs-crlf-bom.toml");
     assert!(source.text.starts_with('\u{feff}') && source.text.contains("\r\n\t"));
     good(&source, read_visit(&source));
 }
 
 #[test]
 fn a_full_salon_file_arrives_whole_and_its_practice_is_the_default_one() {
-    let source = text("salon.toml");
+    let source = text("salon/every-field.toml");
     let checked = read_salon(&source);
     assert!(!checked.report.has_fault());
     let salon = checked.value.expect("a file without fault has a value");

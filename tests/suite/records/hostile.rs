@@ -80,7 +80,7 @@ proptest! {
 
     #[test]
     fn a_good_record_with_one_slip_is_answered(at in 0_usize..900, sign in "[\\[\\]{}\"'=,.#a-z0-9 \n\\\\]", cut in 0_usize..3) {
-        let good = include_str!("../records_good/visit-full.toml");
+        let good = include_str!("../records_good/visit/every-field.toml");
         let chars: Vec<char> = good.chars().collect();
         let at = at.min(chars.len());
         let rest = (at + cut).min(chars.len());

@@ -1,0 +1,148 @@
+//! The printed aftercare cards: 85 × 55 mm, eight to an A4 sheet, each with the code of one client's page.
+//!
+//! In: the sources and the link of each client. Out: [`CardSheets`]. Knows nothing of: printers.
+
+use serde::Serialize;
+
+use super::client::{CardBands, Sources, shade, strand};
+use super::link::Link;
+use super::mood::{Mood, mood};
+use super::qr::{LEAST_MODULE_MM, Qr};
+use super::words::Words;
+use crate::plan::Standing;
+use crate::salon::Salon;
+use crate::science::colour::srgb::Srgb;
+
+/// Cards on a sheet: two columns of four.
+pub const CARDS_A_SHEET: usize = 8;
+
+/// All cards of a salon.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct CardSheets {
+    /// Language, a BCP 47 tag.
+    pub lang: String,
+    /// Direction, "ltr" or "rtl".
+    pub dir: String,
+    /// Title of the document; names nobody.
+    pub title: String,
+    /// Colours of the paper around the cards.
+    pub mood: Mood,
+    /// Sheets of up to eight cards.
+    pub sheets: Vec<Vec<Card>>,
+}
+
+/// One card.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Card {
+    /// The salon's name.
+    pub salon: String,
+    /// The first name, only when the client wants it shown; else the client's code.
+    pub client: String,
+    /// The shade in words; nothing on a card that leads to a page of help only.
+    pub shade: Option<String>,
+    /// "Come back", when there is a window.
+    pub label: Option<String>,
+    /// The window in words.
+    pub window: Option<String>,
+    /// The address as text, in pieces that may break between lines.
+    pub address: Vec<String>,
+    /// The code.
+    pub code_svg: String,
+    /// The hair from today to its base.
+    pub strand_svg: Option<String>,
+}
+
+/// The cards of some clients, in the order given. A client whose address fits no code gets none.
+#[must_use]
+pub fn card_sheets(clients: &[(Sources<'_>, Link)], salon: &Salon, words: &dyn Words) -> CardSheets {
+    let mut bands = CardBands::default();
+    let cards: Vec<Card> = clients.iter().filter_map(|(sources, link)| card(sources, link, &mut bands)).collect();
+    CardSheets {
+        lang: words.language().to_owned(),
+        dir: words.direction().to_owned(),
+        title: words.pattern("card.title"),
+        mood: mood(None, salon.accent.as_deref().and_then(Srgb::from_hex)),
+        sheets: cards.chunks(CARDS_A_SHEET).map(<[Card]>::to_vec).collect(),
+    }
+}
+
+/// Whether the code of this base address prints with modules too small to read well.
+///
+/// Every address of a salon is equally long, so one answer holds for all its cards.
+#[must_use]
+pub fn prints_too_small(link: &Link) -> bool {
+    Qr::of(&link.address).is_none_or(|code| code.module_mm() < LEAST_MODULE_MM)
+}
+
+fn card(sources: &Sources<'_>, link: &Link, bands: &mut CardBands) -> Option<Card> {
+    let words = sources.words;
+    let code = Qr::of(&link.address)?;
+    let planned = sources.plan.standing == Standing::Planned;
+    let client = sources.shareable.client();
+    let shown = client.first_name.as_deref().filter(|_| client.show_first_name);
+    let window = sources.plan.next_visit().filter(|_| planned);
+    let shade = planned.then(|| shade(sources));
+    let strand_name = words.say("card.strand", &[("shade", shade.as_deref().unwrap_or_default())]);
+    Some(Card {
+        salon: sources.salon.name.clone(),
+        client: shown.map_or_else(|| client.code.to_string(), str::to_owned),
+        label: window.map(|_| words.pattern("card.come-back")),
+        window: window.map(|window| sources.dates().span(window.earliest, window.latest)),
+        address: pieces(&link.address),
+        code_svg: code.svg(&words.pattern("card.code")),
+        strand_svg: if planned { strand(sources, &strand_name, bands) } else { None },
+        shade,
+    })
+}
+
+/// The address cut after each slash and every eight characters, so that it can break without a hyphen.
+fn pieces(address: &str) -> Vec<String> {
+    let shown = address.strip_prefix("https://").unwrap_or(address);
+    let mut pieces = vec![String::new()];
+    for c in shown.chars() {
+        let last = pieces.last_mut().expect("never empty");
+        last.push(c);
+        if c == '/' || last.chars().count() == 8 {
+            pieces.push(String::new());
+        }
+    }
+    pieces.retain(|piece| !piece.is_empty());
+    pieces
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::page::link::link;
+    use crate::page::sample::Sample;
+
+    fn sheets(sample: &Sample, count: usize) -> CardSheets {
+        let link = link(b"secret", &sample.history.client.code, 1, &sample.salon.base_address);
+        let clients: Vec<_> = (0..count).map(|_| (sample.sources(), link.clone())).collect();
+        card_sheets(&clients, &sample.salon, sample.words)
+    }
+
+    #[test]
+    fn eight_cards_make_a_sheet_and_the_ninth_begins_another() {
+        let sheets = sheets(&Sample::rose(), 9);
+        assert_eq!(sheets.sheets.iter().map(Vec::len).collect::<Vec<_>>(), [8, 1]);
+    }
+
+    #[test]
+    fn a_card_shows_the_code_of_the_client_unless_the_name_is_wanted() {
+        let mut sample = Sample::rose();
+        let card = sheets(&sample, 1).sheets[0][0].clone();
+        assert_eq!((card.client.as_str(), card.shade.as_deref()), ("wren", Some("Rose pastel")));
+        assert_eq!(card.window.as_deref(), Some("15 to 29 December"));
+        assert!(card.address.concat().starts_with("care.saltmarsh.example/c/"));
+        sample.show_first_name("Wren");
+        assert_eq!(sheets(&sample, 1).sheets[0][0].client, "Wren");
+    }
+
+    #[test]
+    fn a_long_base_address_is_told_as_too_small_to_print() {
+        let code = Sample::rose().history.client.code;
+        assert!(!prints_too_small(&link(b"secret", &code, 1, "https://care.saltmarsh.example")));
+        assert!(prints_too_small(&link(b"secret", &code, 1, &format!("https://{}.example", "a".repeat(120)))));
+    }
+}

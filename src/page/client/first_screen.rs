@@ -1,0 +1,158 @@
+//! The first screen: what it is, what to do next, when to come back, each beside the hair as it will look then.
+//!
+//! In: plan, record, salon. Out: [`FirstScreen`]. Knows nothing of: the rest of the page.
+
+use serde::Serialize;
+
+use super::Sources;
+use super::band::{Bands, Course};
+use crate::page::advice::Section;
+use crate::page::words::{capital, colour, say_html};
+use crate::science::colour::naming;
+
+/// The first screen.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct FirstScreen {
+    /// The salon's name.
+    pub salon: String,
+    /// Whom it is for, only when the client wants it shown.
+    pub client: Option<String>,
+    /// The shade in words.
+    pub shade: String,
+    /// When it was done, with the date marked up.
+    pub done_html: String,
+    /// The fresh hair beside it.
+    pub band_svg: Option<String>,
+    /// Tonight, the first wash, the next visit.
+    pub steps: Vec<Step>,
+    /// The quiet line to the care boxes.
+    pub sore: String,
+}
+
+/// One thing to do.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Step {
+    /// What: "Tonight", "First wash".
+    pub label: String,
+    /// "day" for a date in large type, "say" for a sentence.
+    pub kind: &'static str,
+    /// The date or the sentence, finished.
+    pub value_html: String,
+    /// A quieter line below.
+    pub after: Option<String>,
+    /// The hair from this day to the next.
+    pub band_svg: Option<String>,
+    /// Name of the calendar file beside the page, with the words of its link.
+    pub calendar: Option<CalendarLink>,
+}
+
+/// A link to a calendar file.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct CalendarLink {
+    /// Relative address.
+    pub href: String,
+    /// Words.
+    pub label: String,
+}
+
+/// The first screen of a plan.
+pub(super) fn first_screen(sources: &Sources<'_>, bands: &mut Bands) -> FirstScreen {
+    let (words, plan) = (sources.words, sources.plan);
+    let dates = sources.dates();
+    let strand = Strand::of(sources);
+    let client = sources.shareable.client();
+    let name = client.first_name.as_deref().filter(|_| client.show_first_name);
+    let done = dates.time_html(plan.service, &dates.whole(plan.service));
+    let shade = shade(sources);
+    let days = |date: chrono::NaiveDate| (date - plan.service).num_days().max(0);
+    let wash = days(plan.first_wash);
+    let visit = sources.plan.next_visit().map_or(wash + 21, |window| days(window.best)).max(wash);
+    let mut steps = Vec::new();
+    steps.extend(tonight(sources));
+    steps.push(first_wash(sources));
+    steps.push(come_back(sources));
+    let starts: Vec<i64> = if steps.len() == 3 { vec![0, wash, visit] } else { vec![wash, visit] };
+    for (at, step) in steps.iter_mut().enumerate() {
+        let until = starts.get(at + 1).copied().unwrap_or(visit + (visit - wash) / 2);
+        step.band_svg = strand.draw(bands, starts[at], until, &words.say("first.swatch", &[("label", &step.label)]));
+    }
+    FirstScreen {
+        salon: sources.salon.name.clone(),
+        client: name.map(|name| words.say("first.for", &[("name", name)])),
+        done_html: say_html(words, "first.done", &[("date", &done)]),
+        band_svg: strand.draw(bands, 0, 0, &words.say("first.swatch-today", &[("shade", &shade)])),
+        shade,
+        steps,
+        sore: words.pattern("care.first-line"),
+    }
+}
+
+/// The shade as the stylist named it, else the colour in words.
+pub(in crate::page) fn shade(sources: &Sources<'_>) -> String {
+    let Some(zone) = sources.leading() else { return sources.words.pattern("first.no-colour") };
+    let placement = sources.shareable.latest().placements.get(zone.placement);
+    let recorded = placement.and_then(|placement| placement.zones.iter().find(|other| other.name == zone.name));
+    let name = recorded.and_then(|zone| zone.colour.as_ref()).and_then(|colour| colour.name.as_deref());
+    capital(&name.map_or_else(|| colour(sources.words, naming::name(zone.finished)), str::to_owned))
+}
+
+/// The first line of tonight's advice.
+fn tonight(sources: &Sources<'_>) -> Option<Step> {
+    let first = sources.advice.iter().find(|advice| advice.section == Section::Tonight)?;
+    Some(Step {
+        label: sources.words.pattern("first.tonight"),
+        kind: "say",
+        value_html: crate::page::escape(&first.heading),
+        after: None,
+        band_svg: None,
+        calendar: None,
+    })
+}
+
+fn first_wash(sources: &Sources<'_>) -> Step {
+    let (dates, plan) = (sources.dates(), sources.plan);
+    Step {
+        label: sources.words.pattern("first.wash"),
+        kind: "day",
+        value_html: dates.time_html(plan.first_wash, &dates.weekday(plan.first_wash)),
+        after: Some(sources.every_days("first.then-every")),
+        band_svg: None,
+        calendar: None,
+    }
+}
+
+fn come_back(sources: &Sources<'_>) -> Step {
+    let (words, dates) = (sources.words, sources.dates());
+    let label = words.pattern("first.come-back");
+    let Some(window) = sources.plan.next_visit() else {
+        let value_html = crate::page::escape(&words.pattern("first.no-visit"));
+        return Step { label, kind: "say", value_html, after: None, band_svg: None, calendar: None };
+    };
+    let span = dates.span(window.earliest, window.latest);
+    let calendar = sources
+        .link
+        .map(|link| CalendarLink { href: link.calendar_name().to_owned(), label: words.pattern("first.calendar") });
+    Step {
+        label,
+        kind: "day",
+        value_html: dates.time_html(window.best, &dates.weekday(window.best)),
+        after: (window.earliest != window.latest).then(|| words.say("first.window", &[("span", &span)])),
+        band_svg: None,
+        calendar,
+    }
+}
+
+/// The leading zone's hair.
+struct Strand<'a>(Option<Course<'a>>);
+
+impl<'a> Strand<'a> {
+    fn of(sources: &Sources<'a>) -> Self {
+        let steps = sources.leading_steps().filter(|steps| !steps.is_empty());
+        Self(steps.map(|steps| Course { steps }))
+    }
+
+    fn draw(&self, bands: &mut Bands, from: i64, to: i64, name: &str) -> Option<String> {
+        // Days of one forecast: a few hundred, exact.
+        self.0.map(|course| bands.stretch(&[course], from as f64, to as f64, name))
+    }
+}

@@ -1,0 +1,63 @@
+//! The shape of a whole page.
+
+use serde::Serialize;
+
+use super::{Block, CareBoxes, Contact, FirstScreen, Ribbon, WhatIfBlock};
+use crate::page::mood::Mood;
+
+/// The client's page.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct ClientPage {
+    /// Language, a BCP 47 tag.
+    pub lang: String,
+    /// Direction, "ltr" or "rtl".
+    pub dir: String,
+    /// Neutral title: it is seen in messengers, and names nobody.
+    pub title: String,
+    /// Its colours.
+    pub mood: Mood,
+    /// The first screen of a plan; nothing on a page of help only.
+    pub first: Option<FirstScreen>,
+    /// The first screen of a page of help only.
+    pub help: Option<Help>,
+    /// The stylist's note.
+    pub note: Option<Note>,
+    /// Tonight.
+    pub tonight: Option<Block>,
+    /// The fade ribbon.
+    pub ribbon: Option<Ribbon>,
+    /// What if I wash more or less.
+    pub what_if: Option<WhatIfBlock>,
+    /// Washing to what is normal.
+    pub blocks: Vec<Block>,
+    /// The care boxes: on every page, the same, in the same place.
+    pub care: CareBoxes,
+    /// Before the next visit to about these dates.
+    pub after: Vec<Block>,
+    /// How to reach the salon.
+    pub contact: Contact,
+    /// Who can see it, when it was reviewed, when it expires.
+    pub foot: Vec<String>,
+}
+
+/// The first screen of a page without a plan: it says nothing about hair, colour or dates.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Help {
+    /// The salon's name.
+    pub salon: String,
+    /// Heading.
+    pub heading: String,
+    /// Text.
+    pub lead: String,
+    /// The quiet line to the care boxes.
+    pub sore: String,
+}
+
+/// The stylist's note.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Note {
+    /// Heading.
+    pub heading: String,
+    /// The note, finished mark-up.
+    pub body_html: String,
+}

@@ -1,0 +1,219 @@
+//! Where prose comes from, and dates, shares and colours in words.
+//!
+//! In: keys and typed values. Out: words of one language. Knows nothing of: which file the words came from.
+
+use chrono::{Datelike, NaiveDate};
+
+use super::catalogue::colour_key;
+use super::escape;
+use crate::science::colour::naming::{ColourName, Depth, Hue};
+
+/// A source of words in one language.
+pub trait Words {
+    /// The language, a BCP 47 tag.
+    fn language(&self) -> &str;
+    /// Its direction: "ltr" or "rtl".
+    fn direction(&self) -> &str;
+    /// The pattern of a key, with places as `{name}`.
+    fn pattern(&self, key: &str) -> String;
+
+    /// The pattern of a key with its places filled, as bare text.
+    fn say(&self, key: &str, places: &[(&str, &str)]) -> String {
+        fill(&self.pattern(key), places)
+    }
+}
+
+/// Fills every `{name}` in one pass, so that a filled-in text is never filled again; an unknown place stays as written.
+fn fill(pattern: &str, places: &[(&str, &str)]) -> String {
+    let mut out = String::with_capacity(pattern.len());
+    let mut rest = pattern;
+    while let Some(open) = rest.find('{') {
+        out.push_str(&rest[..open]);
+        rest = &rest[open..];
+        let close = rest.find('}').map_or(rest.len(), |at| at + 1);
+        let name = rest[..close].trim_matches(['{', '}']);
+        out.push_str(places.iter().find(|(place, _)| *place == name).map_or(&rest[..close], |(_, value)| value));
+        rest = &rest[close..];
+    }
+    out + rest
+}
+
+/// A sentence with mark-up in its places: pattern escaped, values finished mark-up.
+pub(super) fn say_html(words: &dyn Words, key: &str, places: &[(&str, &str)]) -> String {
+    fill(&escape(&words.pattern(key)), places)
+}
+
+/// Writes dates as a page says them: the year only when it is not the year of the service.
+#[derive(Clone, Copy)]
+pub(super) struct Dates<'a> {
+    /// The words.
+    pub(super) words: &'a dyn Words,
+    /// The year that goes without saying.
+    pub(super) year: i32,
+}
+
+impl<'a> Dates<'a> {
+    /// Dates of a page about a service.
+    pub(super) fn of_service(words: &'a dyn Words, service: NaiveDate) -> Self {
+        Self { words, year: service.year() }
+    }
+
+    /// "Tuesday 1 December", with the year when it is another.
+    pub(super) fn weekday(self, date: NaiveDate) -> String {
+        self.write(date, if date.year() == self.year { "date.weekday" } else { "date.weekday-year" })
+    }
+
+    /// "Saturday 28 November 2026".
+    pub(super) fn whole(self, date: NaiveDate) -> String {
+        self.write(date, "date.weekday-year")
+    }
+
+    /// "30 June 2027".
+    pub(super) fn day_year(self, date: NaiveDate) -> String {
+        self.write(date, "date.day-year")
+    }
+
+    /// "1 December".
+    pub(super) fn day(self, date: NaiveDate) -> String {
+        self.write(date, "date.day")
+    }
+
+    /// "15 to 29 December" or "28 December to 3 January".
+    pub(super) fn span(self, from: NaiveDate, to: NaiveDate) -> String {
+        if from == to {
+            return self.weekday(from);
+        }
+        let same_month = (from.year(), from.month()) == (to.year(), to.month());
+        let first = if same_month { from.day().to_string() } else { self.day(from) };
+        self.words.say("date.span", &[("from", &first), ("to", &self.day(to))])
+    }
+
+    /// A date as mark-up with its machine form; `text` is already escaped or holds no mark-up characters of its own.
+    pub(super) fn time_html(self, date: NaiveDate, text: &str) -> String {
+        format!("<time datetime=\"{date}\">{}</time>", escape(text))
+    }
+
+    fn write(self, date: NaiveDate, key: &str) -> String {
+        let weekday = self.words.pattern(&format!("weekday.{}", date.weekday().number_from_monday()));
+        let month = self.words.pattern(&format!("month.{}", date.month()));
+        let (day, year) = (date.day().to_string(), date.year().to_string());
+        self.words.say(key, &[("weekday", &weekday), ("day", &day), ("month", &month), ("year", &year)])
+    }
+}
+
+/// A colour in words: "soft rose", "pale blonde".
+pub fn colour(words: &dyn Words, name: ColourName) -> String {
+    words.pattern(&colour_key(name.hue, name.depth, name.strength))
+}
+
+/// How much of the colour is left, in words; `nearly_back` is the share from which it counts as back to its base.
+pub(super) fn share_left(words: &dyn Words, left: f64, nearly_back: f64, base: &str) -> String {
+    // Steps of the ribbon's words, common practice, no source: a client tells fifths apart, not percents.
+    let key = match left {
+        left if left < nearly_back => return words.say("left.nearly-back", &[("base", base)]),
+        left if left >= 0.95 => "left.all",
+        left if left >= 0.8 => "left.nearly-all",
+        left if left >= 0.6 => "left.most",
+        left if left >= 0.4 => "left.half",
+        _ => "left.hint",
+    };
+    words.pattern(key)
+}
+
+/// "a", "a and b", "a, b and c".
+pub(super) fn list<T: AsRef<str>>(words: &dyn Words, items: &[T]) -> String {
+    let (comma, and) = (words.pattern("list.comma"), words.pattern("list.and"));
+    let mut out = String::new();
+    for (at, item) in items.iter().enumerate() {
+        let join = if at == 0 {
+            ""
+        } else if at + 1 == items.len() {
+            &and
+        } else {
+            &comma
+        };
+        out.push_str(join);
+        out.push_str(item.as_ref());
+    }
+    out
+}
+
+/// The same with a capital at the front, as a heading or a line begins.
+pub(super) fn capital(text: &str) -> String {
+    let mut rest = text.chars();
+    rest.next().map_or_else(String::new, |first| first.to_uppercase().chain(rest).collect())
+}
+
+/// A hue as keys of the catalogue spell it.
+pub(super) fn hue_key(hue: Hue) -> &'static str {
+    match hue {
+        Hue::Rose => "rose",
+        Hue::Red => "red",
+        Hue::Peach => "peach",
+        Hue::Orange => "orange",
+        Hue::Gold => "gold",
+        Hue::Yellow => "yellow",
+        Hue::YellowGreen => "yellow-green",
+        Hue::Green => "green",
+        Hue::Teal => "teal",
+        Hue::Blue => "blue",
+        Hue::Violet => "violet",
+        Hue::Magenta => "magenta",
+        Hue::Neutral => "neutral",
+        Hue::Auburn => "auburn",
+        Hue::Copper => "copper",
+        Hue::Brown => "brown",
+        Hue::Beige => "beige",
+        Hue::RoseBeige => "rose-beige",
+    }
+}
+
+/// A depth as keys of the catalogue spell it.
+pub(super) fn depth_key(depth: Depth) -> &'static str {
+    match depth {
+        Depth::VeryDark => "very-dark",
+        Depth::Dark => "dark",
+        Depth::Medium => "medium",
+        Depth::Light => "light",
+        Depth::Pale => "pale",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::page::catalogue::Catalogue;
+
+    fn english() -> &'static Catalogue {
+        Catalogue::shipped("en").expect("English is shipped")
+    }
+
+    fn day(year: i32, month: u32, day: u32) -> NaiveDate {
+        NaiveDate::from_ymd_opt(year, month, day).expect("a date")
+    }
+
+    #[test]
+    fn dates_are_written_with_weekday_and_the_year_only_when_it_changes() {
+        let dates = Dates { words: english(), year: 2026 };
+        assert_eq!(dates.weekday(day(2026, 12, 22)), "Tuesday 22 December");
+        assert_eq!(dates.weekday(day(2027, 1, 12)), "Tuesday 12 January 2027");
+        assert_eq!(dates.span(day(2026, 12, 15), day(2026, 12, 29)), "15 to 29 December");
+        assert_eq!(dates.span(day(2026, 12, 28), day(2027, 1, 3)), "28 December to 3 January");
+    }
+
+    #[test]
+    fn a_filled_in_text_is_never_filled_again() {
+        assert_eq!(fill("{a} and {b}", &[("a", "{b}"), ("b", "x")]), "{b} and x");
+        assert_eq!(fill("open { brace {c}", &[("a", "x")]), "open { brace {c}");
+    }
+
+    #[test]
+    fn less_left_never_sounds_like_more() {
+        let words = english();
+        let said = |left| share_left(words, left, 0.3, "pale blonde");
+        assert_eq!(said(1.0), "all of it left");
+        assert_eq!(said(0.5), "about half left");
+        assert_eq!(said(0.35), "a hint left");
+        assert_eq!(said(0.2), "nearly back to pale blonde");
+    }
+}

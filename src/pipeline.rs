@@ -1,1 +1,0 @@
-//! One call per stage. Read this first.

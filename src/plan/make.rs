@@ -1,0 +1,99 @@
+//! A plan, made: rhythm first, then everything at that rhythm.
+
+use chrono::NaiveDate;
+
+use super::refresh::{self, date_range};
+use super::ribbon::ribbon;
+use super::visits::visits;
+use super::what_if::what_if;
+use super::window::day_after;
+use super::{Doubt, Plan, Rhythm, Standing, caution, doubt, roots, washing};
+use crate::forecast::Forecast;
+use crate::record::{AgeCheck, Shareable};
+use crate::salon::{Salon, ShadeKind};
+use crate::units::PerWeek;
+
+/// Plans the weeks after the latest visit.
+#[must_use]
+pub fn plan(history: &Shareable, salon: &Salon, forecast: &Forecast) -> Plan {
+    let visit = history.latest();
+    if !matches!(history.client().age, AgeCheck::Confirmed(_)) {
+        return without_age(visit.date, salon, forecast);
+    }
+    let leading_zone = forecast.leading_zone();
+    let shade = leading_zone.map(|index| forecast.zones[index].shade);
+    let wished = refresh::wished(visit, &salon.practice, shade);
+    let rhythm = washing::rhythm(visit, &salon.practice, shade.unwrap_or(ShadeKind::Toner), forecast, wished);
+    let forecast = forecast.with_washes(PerWeek::from_per_week(rhythm.per_week));
+    let nearly_back = forecast.nearly_back.map(|back| date_range(visit.date, back));
+    let refresh = shade.and_then(|shade| refresh::window(visit, &salon.practice, shade, &forecast));
+    let roots = roots::roots(history, salon);
+    let trim = refresh::trim(history, &salon.practice);
+    let visits = visits(&refresh::needs(salon, shade, refresh, roots, trim), visit.date);
+    let first_wash = day_after(visit.date, forecast.clock.first_wash().to_days()).unwrap_or(visit.date);
+    let next = visits.first().map_or(visit.date, |visit| visit.window.latest);
+    let last = [refresh.map(|window| window.latest), roots.map(|roots| roots.window.latest)];
+    let last = last.into_iter().flatten().max().unwrap_or(next);
+    Plan {
+        standing: Standing::Planned,
+        service: visit.date,
+        shade,
+        leading_zone,
+        first_wash,
+        wash_dates: washing::wash_dates(first_wash, rhythm.every_days, next),
+        rhythm,
+        turns: forecast.turns.map(|turns| date_range(visit.date, turns)),
+        doubt: doubt::doubt(visit.date, &forecast, nearly_back),
+        nearly_back,
+        what_if: shade.map_or_else(Vec::new, |shade| what_if(visit, &salon.practice, shade, &forecast)),
+        event: visit.wishes.event,
+        refresh,
+        roots,
+        trim,
+        visits,
+        top_up_zones: refresh::top_up_zones(&forecast),
+        ribbon: ribbon(visit.date, &forecast),
+        cautions: caution::cautions(history, &forecast),
+        expires: expiry(last, salon),
+        forecast,
+    }
+}
+
+/// Nobody confirmed that the client is 16 or over: no dates for colour, no visits, no booking.
+fn without_age(service: NaiveDate, salon: &Salon, forecast: &Forecast) -> Plan {
+    Plan {
+        standing: Standing::AgeNotConfirmed,
+        service,
+        shade: None,
+        leading_zone: None,
+        first_wash: service,
+        rhythm: Rhythm::unplanned(),
+        wash_dates: Vec::new(),
+        forecast: Forecast {
+            zones: Vec::new(),
+            turns: None,
+            nearly_back: None,
+            evenness: None,
+            edges: Vec::new(),
+            wild: Vec::new(),
+            ..forecast.clone()
+        },
+        turns: None,
+        nearly_back: None,
+        refresh: None,
+        doubt: Doubt::default(),
+        roots: None,
+        trim: None,
+        visits: Vec::new(),
+        top_up_zones: Vec::new(),
+        ribbon: Vec::new(),
+        cautions: Vec::new(),
+        what_if: Vec::new(),
+        event: None,
+        expires: expiry(service, salon),
+    }
+}
+
+fn expiry(last: NaiveDate, salon: &Salon) -> NaiveDate {
+    day_after(last, f64::from(salon.page_expires_after_days)).unwrap_or(last)
+}

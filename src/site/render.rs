@@ -1,0 +1,178 @@
+//! Pages as text: page data and a theme become one self-contained HTML file.
+//!
+//! In: [`Theme`] and page data. Out: HTML, or a fault of the theme. Knows nothing of: where the file goes.
+
+use serde::Serialize;
+use tera::Context;
+use tera::ErrorKind;
+
+use super::assets;
+use super::theme::Theme;
+use crate::diagnostic::Diagnostic;
+use crate::page::cards::CardSheets;
+use crate::page::client::ClientPage;
+use crate::page::missing::MissingPage;
+use crate::page::mood::Mood;
+
+/// A client's page.
+///
+/// # Errors
+/// A fault of the theme's templates: a name that the page does not have.
+pub fn client(theme: &Theme, page: &ClientPage) -> Result<String, Box<Diagnostic>> {
+    render(theme, "client.html", &theme.client_css, page, &page.mood)
+}
+
+/// The printable cards.
+///
+/// # Errors
+/// As [`client`].
+pub fn cards(theme: &Theme, cards: &CardSheets) -> Result<String, Box<Diagnostic>> {
+    render(theme, "cards.html", &theme.cards_css, cards, &cards.mood)
+}
+
+/// The page of a missing address, `404.html`.
+///
+/// # Errors
+/// As [`client`].
+pub fn missing(theme: &Theme, page: &MissingPage) -> Result<String, Box<Diagnostic>> {
+    render(theme, "missing.html", &theme.client_css, page, &page.mood)
+}
+
+fn render(
+    theme: &Theme,
+    template: &str,
+    css: &str,
+    page: &impl Serialize,
+    mood: &Mood,
+) -> Result<String, Box<Diagnostic>> {
+    let style = assets::style(mood, css);
+    let mut context = Context::from_serialize(page).map_err(|error| Box::new(fault(template, &error)))?;
+    context.insert("policy", &assets::policy(&style));
+    context.insert("icon", &assets::icon(mood));
+    context.insert("style", &style);
+    context.insert("cut_marks_svg", &assets::cut_marks());
+    theme.tera.render(template, &context).map_err(|error| Box::new(fault(template, &error)))
+}
+
+fn fault(template: &str, error: &tera::Error) -> Diagnostic {
+    match error.kind() {
+        ErrorKind::RenderingError(report) => {
+            Diagnostic::fault(&format!("themes/{}", report.filename()), report.message().trim_end_matches('.'))
+                .at(report.span().range.clone(), "here")
+        }
+        _ => Diagnostic::fault(&format!("themes/{template}"), error.to_string()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::page::cards::card_sheets;
+    use crate::page::catalogue::Catalogue;
+    use crate::page::client::{Sources, client_page};
+    use crate::page::link::link;
+    use crate::page::missing::missing_page;
+    use crate::page::sample::Sample;
+    use crate::page::words::Words;
+    use crate::site::theme;
+
+    fn paper() -> Theme {
+        theme::read(&[]).value.expect("paper has no fault")
+    }
+
+    fn rose(sample: &Sample) -> String {
+        client(&paper(), &client_page(&sample.sources())).expect("a page")
+    }
+
+    fn sheets(sample: &Sample) -> String {
+        let link = link(b"secret", &sample.history.client.code, 1, &sample.salon.base_address);
+        let sheets = card_sheets(&[(sample.sources(), link)], &sample.salon, sample.words);
+        cards(&paper(), &sheets).expect("cards")
+    }
+
+    /// Words of a catalogue that somebody filled with mark-up.
+    struct Hostile(&'static Catalogue, &'static str);
+
+    impl Words for Hostile {
+        fn language(&self) -> &str {
+            self.1
+        }
+
+        fn direction(&self) -> &str {
+            self.1
+        }
+
+        fn pattern(&self, key: &str) -> String {
+            self.0.pattern(key) + self.1
+        }
+    }
+
+    /// The text between the only pair of style tags.
+    fn style_of(html: &str) -> &str {
+        html.split("<style>").nth(1).and_then(|rest| rest.split("</style>").next()).expect("a style element")
+    }
+
+    #[test]
+    fn the_policy_is_over_the_exact_style_text_and_stands_before_anything_it_governs() {
+        let html = rose(&Sample::rose());
+        let policy = crate::page::escape(&assets::policy(style_of(&html)));
+        let at = html.find(&policy).expect("the policy in the page");
+        assert!(at < html.find("<style>").expect("a style") && at < html.find("<link").expect("an icon"));
+        assert_eq!(html.matches("<style").count(), 1);
+        assert!(!html.contains(" style=") && !html.contains("<script"), "nothing the policy forbids");
+        let handler =
+            html.split(" on").skip(1).any(|rest| rest.trim_start_matches(char::is_alphabetic).starts_with('='));
+        assert!(!handler, "no inline handler");
+    }
+
+    #[test]
+    fn hostile_words_in_every_field_never_come_out_raw() {
+        let hostile = "<script>'\"&";
+        let mut sample = Sample::rose();
+        sample.write_everywhere(hostile);
+        let words = Hostile(sample.words, hostile);
+        let told = Sources { words: &words, ..sample.sources() };
+        let page = client(&paper(), &client_page(&told)).expect("a page");
+        let missing = missing(&paper(), &missing_page(&words)).expect("a page");
+        for html in [page, rose(&sample), sheets(&sample), missing] {
+            assert!(html.contains("&lt;script&gt;"), "the words are there");
+            assert!(!html.contains("<script"), "raw mark-up");
+            assert!(!html.contains("'\"&") && !html.contains("\"&amp;"), "raw quotation marks");
+        }
+    }
+
+    #[test]
+    fn a_page_asks_for_nothing_and_is_small() {
+        let html = rose(&Sample::rose());
+        let addresses = html.replace("http://www.w3.org/2000/svg", "");
+        assert!(!addresses.contains("http:") && !addresses.contains("https:") && !addresses.contains("src="));
+        // Raw bytes: the packed size is measured in the browser suite. The sample's page packs about five to one.
+        assert!(html.len() < 60_000, "{}", html.len());
+        assert!(html.matches('<').count() < 3_000, "start and end tags of at most 1,500 nodes");
+    }
+
+    #[test]
+    fn every_mark_in_a_page_is_used_once_and_every_link_inside_it_arrives() {
+        let html = rose(&Sample::rose());
+        let ids: Vec<&str> = html.split(" id=\"").skip(1).filter_map(|rest| rest.split('"').next()).collect();
+        let unique: std::collections::BTreeSet<&str> = ids.iter().copied().collect();
+        assert_eq!(ids.len(), unique.len());
+        for target in html.split("href=\"#").skip(1).filter_map(|rest| rest.split('"').next()) {
+            assert!(unique.contains(target), "{target}");
+        }
+    }
+
+    #[test]
+    fn the_missing_page_names_no_salon() {
+        let html = missing(&paper(), &missing_page(Sample::rose().words)).expect("a page");
+        assert!(!html.contains("Saltmarsh") && html.contains("noindex,nofollow,noarchive"));
+    }
+
+    #[test]
+    fn a_name_the_page_does_not_have_is_a_fault_of_the_theme() {
+        let own = crate::diagnostic::SourceText { name: "themes/mine/block.html".into(), text: "{{ nothing }}".into() };
+        let theme = theme::read(&[own]).value.expect("it parses");
+        let fault = client(&theme, &client_page(&Sample::rose().sources())).expect_err("an unknown name");
+        assert!(fault.file.contains("block.html") && fault.span.is_some(), "{fault:?}");
+    }
+}

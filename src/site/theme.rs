@@ -1,0 +1,180 @@
+//! A theme: templates and style sheets, shipped with the program or from a salon's own folder.
+//!
+//! In: texts. Out: [`Theme`], or every fault with its place. Knows nothing of: folders, what a page says.
+//!
+//! A salon's own theme needs only the files it changes; the rest comes from "paper".
+
+use tera::ErrorKind;
+use tera::Tera;
+
+use crate::diagnostic::Checked;
+use crate::diagnostic::Diagnostic;
+use crate::diagnostic::Report;
+use crate::diagnostic::SourceText;
+
+/// Templates of a theme.
+pub(super) const TEMPLATES: [&str; 5] = ["head.html", "block.html", "client.html", "cards.html", "missing.html"];
+
+/// Style sheets of a theme.
+pub(super) const SHEETS: [&str; 2] = ["client.css", "cards.css"];
+
+/// Names of the themes shipped with the program.
+pub const SHIPPED: [&str; 1] = ["paper"];
+
+/// The files of "paper".
+const PAPER: [(&str, &str); 7] = [
+    ("head.html", include_str!("../../themes/paper/head.html")),
+    ("block.html", include_str!("../../themes/paper/block.html")),
+    ("client.html", include_str!("../../themes/paper/client.html")),
+    ("cards.html", include_str!("../../themes/paper/cards.html")),
+    ("missing.html", include_str!("../../themes/paper/missing.html")),
+    ("client.css", include_str!("../../themes/paper/client.css")),
+    ("cards.css", include_str!("../../themes/paper/cards.css")),
+];
+
+/// A theme ready to render.
+#[derive(Debug, Clone)]
+pub struct Theme {
+    pub(super) tera: Tera,
+    pub(super) client_css: String,
+    pub(super) cards_css: String,
+}
+
+/// The files of a shipped theme; nothing when the program ships none of that name.
+#[must_use]
+pub fn shipped(name: &str) -> Option<Vec<SourceText>> {
+    let text = |(file, text): (&str, &str)| SourceText { name: format!("themes/paper/{file}"), text: text.to_owned() };
+    (name == SHIPPED[0]).then(|| PAPER.map(text).to_vec())
+}
+
+/// Reads a theme: a salon's own files over the shipped ones.
+#[must_use]
+pub fn read(own: &[SourceText]) -> Checked<Theme> {
+    let mut files = shipped(SHIPPED[0]).expect("paper is shipped");
+    let mut report = Report::default();
+    for text in own {
+        let file = file_name(text);
+        match files.iter_mut().find(|shipped| file_name(shipped) == file) {
+            Some(place) => *place = text.clone(),
+            None => report.push(
+                Diagnostic::caution(&text.name, "a theme has no file of this name, so it is not used").hint(format!(
+                    "Known files: {}.",
+                    TEMPLATES.iter().chain(&SHEETS).copied().collect::<Vec<_>>().join(", ")
+                )),
+            ),
+        }
+    }
+    for sheet in files.iter().filter(|text| is_sheet(text)) {
+        check_sheet(sheet, &mut report);
+    }
+    let tera = templates(&files, &mut report);
+    let sheet = |name: &str| {
+        files.iter().find(|text| file_name(text) == name).map_or_else(String::new, |text| text.text.clone())
+    };
+    let value = tera.filter(|_| !report.has_fault()).map(|tera| Theme {
+        tera,
+        client_css: sheet("client.css"),
+        cards_css: sheet("cards.css"),
+    });
+    Checked { value, report }
+}
+
+fn file_name(text: &SourceText) -> &str {
+    text.name.rsplit('/').next().unwrap_or_default()
+}
+
+fn is_sheet(text: &SourceText) -> bool {
+    SHEETS.contains(&file_name(text))
+}
+
+/// Parses every template; those that read well alone are then read together.
+fn templates(files: &[SourceText], report: &mut Report) -> Option<Tera> {
+    let (mut tera, before) = (Tera::new(), report.items.len());
+    let all: Vec<&SourceText> = files.iter().filter(|text| !is_sheet(text)).collect();
+    if let Err(error) = tera.add_raw_templates(all.iter().map(|text| (file_name(text), text.text.as_str()))) {
+        // One template at a time, so that the faults of all are told; an include cannot be found that way and is none.
+        for text in &all {
+            if let Err(error) = Tera::new().add_raw_template(file_name(text), &text.text)
+                && matches!(error.kind(), ErrorKind::SyntaxError(_))
+            {
+                report.push(syntax(text, &error));
+            }
+        }
+        if report.items.len() == before {
+            report.push(Diagnostic::fault(&all[0].name, format!("the templates do not fit together: {error}")));
+        }
+        return None;
+    }
+    Some(tera)
+}
+
+/// A template's fault at its place.
+fn syntax(text: &SourceText, error: &tera::Error) -> Diagnostic {
+    match error.kind() {
+        ErrorKind::SyntaxError(report) => {
+            let range = report.span().range.clone();
+            let end = range.end.min(text.text.len());
+            Diagnostic::fault(&text.name, report.message().trim_end_matches('.')).at(range.start.min(end)..end, "here")
+        }
+        _ => Diagnostic::fault(&text.name, error.to_string()),
+    }
+}
+
+/// A style sheet must not leave the page: no end tag, no import, no address.
+fn check_sheet(sheet: &SourceText, report: &mut Report) {
+    let lower = sheet.text.to_ascii_lowercase();
+    for (found, why) in [
+        ("</", "a style sheet that holds \"</\" could end its own element"),
+        ("@import", "a page makes no request, so a style sheet imports nothing"),
+        ("url(", "a page makes no request, so a style sheet names no address"),
+    ] {
+        if let Some(at) = lower.find(found) {
+            report.push(Diagnostic::fault(&sheet.name, why).at(at..at + found.len(), "take this out"));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn own(file: &str, text: &str) -> Vec<SourceText> {
+        vec![SourceText { name: format!("themes/mine/{file}"), text: text.to_owned() }]
+    }
+
+    #[test]
+    fn the_shipped_theme_has_every_file_and_no_fault() {
+        let checked = read(&[]);
+        assert!(checked.report.items.is_empty(), "{:?}", checked.report);
+        assert!(checked.value.is_some());
+        assert_eq!(shipped("paper").map(|files| files.len()), Some(TEMPLATES.len() + SHEETS.len()));
+        assert_eq!(shipped("velvet"), None);
+    }
+
+    #[test]
+    fn a_fault_in_a_template_is_told_with_its_place() {
+        let text = "<p>{{ title </p>";
+        let checked = read(&own("client.html", text));
+        assert!(checked.value.is_none());
+        let fault = &checked.report.items[0];
+        assert_eq!(fault.file, "themes/mine/client.html");
+        let span = fault.span.clone().expect("a place");
+        assert!(span.start >= 3 && span.end <= text.len(), "{span:?}");
+    }
+
+    #[test]
+    fn faults_of_all_templates_are_told_at_once() {
+        let mut both = own("client.html", "{% if %}");
+        both.extend(own("cards.html", "{{ x | }}"));
+        assert_eq!(read(&both).report.items.len(), 2);
+    }
+
+    #[test]
+    fn a_style_sheet_that_leaves_the_page_is_a_fault_and_a_stray_file_a_caution() {
+        for css in ["p{background:URL(x.png)}", "@import 'x';", "p{}</style><script>"] {
+            assert!(read(&own("client.css", css)).report.has_fault(), "{css}");
+        }
+        let stray = read(&own("clients.html", "x"));
+        assert!(stray.value.is_some() && stray.report.items.len() == 1);
+    }
+}

@@ -1,0 +1,140 @@
+//! The only writer of pages.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use super::manifest::Manifest;
+
+/// Everything a run produced, complete in memory: path relative to the salon folder → bytes.
+pub type Files = BTreeMap<String, Vec<u8>>;
+
+/// What a writing run did.
+#[derive(Debug, Default, Clone, Copy, PartialEq, Eq)]
+pub struct Written {
+    /// Files that are new or changed.
+    pub changed: usize,
+    /// Files that were already right.
+    pub unchanged: usize,
+    /// Files of an earlier run that no longer belong there.
+    pub removed: usize,
+}
+
+/// A file that could not be written.
+#[derive(Debug)]
+pub struct WriteFailure {
+    /// The path.
+    pub path: PathBuf,
+    /// Why.
+    pub error: io::Error,
+}
+
+/// Writes files below a folder: only those that changed, each whole; then removes what an earlier run wrote and this one did not.
+///
+/// Files named in `kept` stay as they are: they belong to records that could not be read this time.
+/// Nothing is removed that the manifest of an earlier run does not list, so that a person's own files are safe.
+///
+/// # Errors
+/// At the first file the machine refuses; everything written before is whole.
+pub fn write(folder: &Path, files: &Files, kept: &BTreeSet<String>) -> Result<Written, WriteFailure> {
+    let manifest_path = folder.join(Manifest::PATH);
+    let earlier = fs::read_to_string(&manifest_path).ok().and_then(|text| Manifest::parse(&text)).unwrap_or_default();
+    let mut written = Written::default();
+    // The list of what may be ours grows before the first file is written, so that a crash leaves nothing unlisted.
+    let mut listed = Manifest { files: earlier.files.iter().chain(files.keys()).cloned().collect() };
+    if listed != earlier {
+        put(&manifest_path, listed.to_text().as_bytes(), false)?;
+    }
+    for (name, bytes) in files {
+        let path = folder.join(name);
+        if fs::read(&path).is_ok_and(|old| old == *bytes) {
+            written.unchanged += 1;
+            continue;
+        }
+        put(&path, bytes, name.starts_with("private/"))?;
+        written.changed += 1;
+    }
+    let stale: Vec<&String> =
+        earlier.files.iter().filter(|name| !files.contains_key(*name) && !kept.contains(*name)).collect();
+    for name in &stale {
+        let path = folder.join(name);
+        match fs::remove_file(&path) {
+            Ok(()) => written.removed += 1,
+            Err(error) if error.kind() == io::ErrorKind::NotFound => {}
+            Err(error) => return Err(WriteFailure { path, error }),
+        }
+    }
+    for name in stale {
+        listed.files.remove(name);
+    }
+    if listed != earlier {
+        put(&manifest_path, listed.to_text().as_bytes(), false)?;
+    }
+    Ok(written)
+}
+
+/// Writes one file whole: a draft beside it, renamed into place.
+fn put(path: &Path, bytes: &[u8], private: bool) -> Result<(), WriteFailure> {
+    let fail = |error: io::Error| WriteFailure { path: path.to_owned(), error };
+    let folder = path.parent().unwrap_or_else(|| Path::new("."));
+    fs::create_dir_all(folder).map_err(fail)?;
+    let mut draft = tempfile::Builder::new().prefix(".draft").tempfile_in(folder).map_err(fail)?;
+    draft.write_all(bytes).map_err(fail)?;
+    readable(draft.as_file(), private).map_err(fail)?;
+    draft.persist(path).map_err(|lost| fail(lost.error))?;
+    Ok(())
+}
+
+/// Public files may be read by a web server, private ones by their owner only.
+#[cfg(unix)]
+fn readable(file: &fs::File, private: bool) -> io::Result<()> {
+    use std::os::unix::fs::PermissionsExt;
+    file.set_permissions(fs::Permissions::from_mode(if private { 0o600 } else { 0o644 }))
+}
+
+#[cfg(not(unix))]
+fn readable(_file: &fs::File, _private: bool) -> io::Result<()> {
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn files(list: &[(&str, &str)]) -> Files {
+        list.iter().map(|(name, text)| ((*name).to_owned(), text.as_bytes().to_vec())).collect()
+    }
+
+    #[test]
+    fn only_changes_are_written_stale_pages_go_and_kept_ones_stay() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let none = BTreeSet::new();
+        let first = files(&[("public/a.html", "a"), ("public/b.html", "b"), ("public/c.html", "c")]);
+        let written = write(folder.path(), &first, &none).expect("written");
+        assert_eq!(written, Written { changed: 3, unchanged: 0, removed: 0 });
+
+        let second = files(&[("public/a.html", "a2")]);
+        let kept = BTreeSet::from(["public/b.html".to_owned()]);
+        let written = write(folder.path(), &second, &kept).expect("written");
+        assert_eq!(written, Written { changed: 1, unchanged: 0, removed: 1 });
+        assert!(folder.path().join("public/b.html").exists());
+        assert!(!folder.path().join("public/c.html").exists());
+
+        let written = write(folder.path(), &second, &none).expect("written");
+        assert_eq!(
+            written,
+            Written { changed: 0, unchanged: 1, removed: 1 },
+            "what was kept is still known to be ours"
+        );
+    }
+
+    #[test]
+    fn a_persons_own_file_is_never_removed() {
+        let folder = tempfile::tempdir().expect("a folder");
+        fs::create_dir_all(folder.path().join("public")).expect("a folder");
+        fs::write(folder.path().join("public/own.txt"), "mine").expect("written");
+        write(folder.path(), &files(&[]), &BTreeSet::new()).expect("written");
+        assert!(folder.path().join("public/own.txt").exists());
+    }
+}

@@ -1,0 +1,143 @@
+//! The salon's secret, from which every link is made.
+
+use std::fs;
+use std::io::{ErrorKind, Write};
+use std::path::Path;
+
+use data_encoding::HEXLOWER;
+
+use super::{Failure, store::sync_folder};
+
+/// 256 random bits. Whoever has them can compute every client's link.
+#[derive(Clone, PartialEq, Eq)]
+pub struct Secret([u8; 32]);
+
+impl Secret {
+    /// A secret of known bytes, for tests.
+    #[must_use]
+    pub const fn from_bytes(bytes: [u8; 32]) -> Self {
+        Self(bytes)
+    }
+
+    /// The bytes.
+    #[must_use]
+    pub const fn bytes(&self) -> &[u8; 32] {
+        &self.0
+    }
+}
+
+/// Never shows the bytes, so that no message can leak them.
+impl std::fmt::Debug for Secret {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("Secret(…)")
+    }
+}
+
+/// The secret in `private/link-secret`, created once, readable by its owner only.
+///
+/// # Errors
+/// When it cannot be read or created, is damaged, or others may read it.
+pub fn secret(folder: &Path) -> Result<Secret, Failure> {
+    let private = folder.join("private");
+    let path = private.join("link-secret");
+    fs::create_dir_all(&private).map_err(|error| Failure::io("make", &private, &error))?;
+    match fs::read_to_string(&path) {
+        Ok(text) => {
+            refuse_if_shared(&path)?;
+            parse(&path, &text)
+        }
+        Err(error) if error.kind() == ErrorKind::NotFound => create(&private, &path),
+        Err(error) => Err(Failure::io("read", &path, &error)),
+    }
+}
+
+fn parse(path: &Path, text: &str) -> Result<Secret, Failure> {
+    let bytes = HEXLOWER.decode(text.trim().as_bytes()).ok().and_then(|bytes| <[u8; 32]>::try_from(bytes).ok());
+    bytes.map(Secret).ok_or_else(|| Failure {
+        doing: "use",
+        path: path.to_owned(),
+        why: "it does not hold 64 hexadecimal digits".to_owned(),
+        hint: "Put back your backup of private/link-secret. Only without any backup, move it away: a new one is made, and every link and printed card changes.".to_owned(),
+    })
+}
+
+/// Writes a new secret whole under a name nobody has yet, then links it into place, so that two runs at once end with one secret.
+fn create(private: &Path, path: &Path) -> Result<Secret, Failure> {
+    let mut bytes = [0_u8; 32];
+    getrandom::fill(&mut bytes).map_err(|error| Failure {
+        doing: "make",
+        path: path.to_owned(),
+        why: format!("the system gave no randomness: {error}"),
+        hint: "Run the command again.".to_owned(),
+    })?;
+    let mut draft = tempfile::Builder::new()
+        .prefix(".link-secret")
+        .tempfile_in(private)
+        .map_err(|error| Failure::io("write", path, &error))?;
+    let written = writeln!(draft, "{}", HEXLOWER.encode(&bytes)).and_then(|()| draft.as_file().sync_all());
+    written.map_err(|error| Failure::io("write", path, &error))?;
+    match draft.persist_noclobber(path) {
+        Ok(_) => {
+            sync_folder(private)?;
+            Ok(Secret(bytes))
+        }
+        Err(lost) if lost.error.kind() == ErrorKind::AlreadyExists => {
+            let text = fs::read_to_string(path).map_err(|error| Failure::io("read", path, &error))?;
+            parse(path, &text)
+        }
+        Err(lost) => Err(Failure::io("write", path, &lost.error)),
+    }
+}
+
+#[cfg(unix)]
+fn refuse_if_shared(path: &Path) -> Result<(), Failure> {
+    use std::os::unix::fs::PermissionsExt;
+    let mode = fs::metadata(path).map_err(|error| Failure::io("read", path, &error))?.permissions().mode();
+    if mode & 0o077 == 0 {
+        return Ok(());
+    }
+    Err(Failure {
+        doing: "use",
+        path: path.to_owned(),
+        why: "other people on this machine may read it".to_owned(),
+        hint: format!("Run: chmod 600 {}", path.display()),
+    })
+}
+
+#[cfg(not(unix))]
+fn refuse_if_shared(_path: &Path) -> Result<(), Failure> {
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_secret_is_made_once_and_only_its_owner_may_read_it() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let first = secret(folder.path()).expect("a new secret");
+        assert_eq!(secret(folder.path()).expect("the same secret"), first);
+        assert_ne!(first.bytes(), &[0; 32]);
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::PermissionsExt;
+            let path = folder.path().join("private/link-secret");
+            let mode = |path: &Path| fs::metadata(path).expect("it exists").permissions().mode() & 0o777;
+            assert_eq!(mode(&path), 0o600);
+            fs::set_permissions(&path, fs::Permissions::from_mode(0o644)).expect("chmod");
+            let refused = secret(folder.path()).expect_err("others may read it");
+            assert!(refused.to_string().contains("chmod 600"), "{refused}");
+        }
+    }
+
+    #[test]
+    fn a_damaged_secret_is_refused_and_kept() {
+        let folder = tempfile::tempdir().expect("a folder");
+        secret(folder.path()).expect("a new secret");
+        let path = folder.path().join("private/link-secret");
+        fs::OpenOptions::new().append(true).open(&path).and_then(|mut file| file.write_all(b"zz")).expect("damage");
+        assert!(secret(folder.path()).is_err());
+        assert!(fs::read_to_string(&path).expect("still there").ends_with("zz"));
+    }
+}

@@ -1,0 +1,83 @@
+// The aftercare cards: a decoder of another house reads each code back, and it is the address printed below it.
+
+import { execFileSync } from "node:child_process";
+import { existsSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { opened, WIDTHS } from "../browser.mjs";
+
+/** One card, which holds one code and one printed address. */
+const CARD = ".card";
+const CODE = "svg.code";
+
+const LEAST_MILLIMETRES = 24.9;
+const LEAST_QUIET_MODULES = 4;
+const MILLIMETRES_A_PIXEL = 25.4 / 96;
+
+export async function cards(report, browser, site, artefact) {
+  const file = join(site.privateFolder, "cards.html");
+  if (!existsSync(file)) {
+    await report.check("cards: there are cards", () => [`${file} is missing`]);
+    return;
+  }
+  await opened(browser, pathToFileURL(file).href, { viewport: WIDTHS.desk, deviceScaleFactor: 3 }, async ({ page }) => {
+    // The size on paper counts, so the page is looked at as paper.
+    await page.emulateMedia({ media: "print" });
+    const found = await page.locator(CARD).all();
+    await report.check("cards: at least six", () => (found.length >= 6 ? [] : [`${found.length} cards`]));
+    const addresses = new Set();
+    for (const [index, card] of found.entries()) {
+      const words = await card.innerText();
+      const printed = printedAddress(words, site.baseAddress);
+      await report.check(`card ${index + 1}: the code reads back as the printed address, and the page exists`, async () => {
+        if (!printed) return [`no address printed: ${words.replace(/\s+/g, " ").slice(0, 120)}`];
+        addresses.add(printed);
+        const code = card.locator(CODE);
+        const picture = artefact(`card-${index + 1}.png`);
+        await code.screenshot({ path: picture });
+        const faults = [];
+        const read = decode(picture);
+        if (read !== printed) faults.push(`read "${read}", printed "${printed}"`);
+        const path = printed.slice(site.baseAddress.length + 1);
+        if (!site.pages.includes(path)) faults.push(`no page at ${path}`);
+        return faults;
+      });
+    }
+    await report.check("cards: every code is 25 mm wide on paper, with its quiet zone round it", async () => {
+      const codes = await page.locator(`${CARD} ${CODE}`).evaluateAll(measured);
+      return codes.flatMap(({ wide, quiet }, index) => {
+        const millimetres = wide * MILLIMETRES_A_PIXEL;
+        const small = millimetres < LEAST_MILLIMETRES ? [`code ${index + 1} is ${millimetres.toFixed(1)} mm`] : [];
+        return quiet < LEAST_QUIET_MODULES ? small.concat(`code ${index + 1} has ${quiet} quiet modules`) : small;
+      });
+    });
+    await report.check("cards: no two share an address", () => (addresses.size === found.length ? [] : [`${addresses.size} for ${found.length}`]));
+    writeFileSync(artefact("cards.pdf"), await page.pdf({ format: "A4", preferCSSPageSize: true }));
+  });
+}
+
+/** Runs in the page: width of each symbol without its quiet zone in CSS pixels, and the quiet zone in modules. */
+function measured(codes) {
+  return codes.map((code) => {
+    const dark = code.querySelector("path[stroke]").getBBox();
+    const scale = code.getBoundingClientRect().width / code.viewBox.baseVal.width;
+    return { wide: dark.width * scale, quiet: dark.x - code.viewBox.baseVal.x };
+  });
+}
+
+/** The address as printed: it may be broken over lines, and the scheme may be left out. */
+function printedAddress(words, baseAddress) {
+  const joined = words.replace(/\s+/g, "");
+  const host = baseAddress.replace(/^https?:\/\//, "").replace(/[.]/g, "\\.");
+  const path = new RegExp(`${host}/(c/[a-z2-7]{2}/[a-z2-7]{24}\\.html)`).exec(joined)?.[1];
+  return path && `${baseAddress}/${path}`;
+}
+
+function decode(path) {
+  try {
+    return execFileSync("zbarimg", ["--nodbus", "--quiet", "--raw", "-Sdisable", "-Sqrcode.enable", path], { encoding: "utf8" }).trim();
+  } catch (error) {
+    if (error.code === "ENOENT") throw new Error("zbarimg is missing: install Debian's package `zbar-tools`", { cause: error });
+    return "";
+  }
+}

@@ -1,0 +1,117 @@
+// Looks at the built demo in a real browser.
+//
+//   node run.mjs                       builds the demo with target/release/afterhue in a folder of its own
+//   node run.mjs --binary PATH         the same with another binary
+//   node run.mjs --site DIR            takes a salon folder that is built already
+//
+// One line a check; the closing line is "N passed, N failed". Exit code 1 when anything failed or nothing could run.
+
+import { mkdirSync, rmSync } from "node:fs";
+import { availableParallelism } from "node:os";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { parseArgs } from "node:util";
+import { launch, opened, WIDTHS } from "./browser.mjs";
+import { accessibility } from "./checks/accessibility.mjs";
+import { calendars } from "./checks/calendar.mjs";
+import { cards } from "./checks/cards.mjs";
+import { layout } from "./checks/layout.mjs";
+import { markup } from "./checks/markup.mjs";
+import { print } from "./checks/print.mjs";
+import { discreet, quiet } from "./checks/privacy.mjs";
+import { scriptOff } from "./checks/script_off.mjs";
+import { SWATCH, swatches } from "./checks/swatches.mjs";
+import { Report } from "./report.mjs";
+import { serve } from "./serve.mjs";
+import { below, builtSite } from "./site.mjs";
+
+const ARTEFACTS = join(import.meta.dirname, "artefacts");
+const LEAST_UNLIKE_PAGES = 6;
+
+const { values } = parseArgs({ options: { site: { type: "string" }, binary: { type: "string" } } });
+process.exitCode = await main(values);
+
+async function main(options) {
+  rmSync(ARTEFACTS, { recursive: true, force: true });
+  const report = new Report();
+  let site, host, browser;
+  try {
+    site = builtSite(options);
+    host = await serve(site.publicFolder);
+    browser = await launch();
+    await everything(report, browser, site, host);
+  } catch (error) {
+    await report.check("the suite can run", () => [error?.message ?? error]);
+  } finally {
+    await browser?.close();
+    await host?.stop();
+    site?.clear();
+  }
+  return report.close();
+}
+
+async function everything(report, browser, site, host) {
+  const pages = site.pages.map((path) => {
+    const name = path.split("/").slice(1).join("").slice(0, 8);
+    return view(name, join(site.publicFolder, path), `${host.origin}/${path}`);
+  });
+  const headings = new Set();
+  let coloured = 0;
+  const waiting = [...pages];
+  const work = async () => {
+    for (let page = waiting.shift(); page; page = waiting.shift()) {
+      const found = await clientPage(report, browser, page, site);
+      headings.add(found.heading);
+      coloured += found.swatches > 0 ? 1 : 0;
+    }
+  };
+  await Promise.all(Array.from({ length: availableParallelism() + 1 }, work));
+  await report.check(`at least ${LEAST_UNLIKE_PAGES} client pages that differ`, () =>
+    headings.size >= LEAST_UNLIKE_PAGES ? [] : [`${pages.length} pages, ${headings.size} first headings`],
+  );
+  await report.check("most client pages show the colour of hair", () =>
+    coloured * 2 > pages.length ? [] : [`${coloured} of ${pages.length}`],
+  );
+  for (const path of below(site.privateFolder, ".html")) await privatePage(report, browser, join(site.privateFolder, path), path);
+  await calendars(report, site);
+  await cards(report, browser, site, (name) => artefact("cards", name));
+}
+
+/** One client page: opened once on a phone for nearly everything, once on a desk, and once without script. */
+async function clientPage(report, browser, view, site) {
+  await markup(report, view);
+  const found = await opened(browser, view.address, {}, async (visit) => {
+    const { page } = visit;
+    const seen = { heading: await page.locator("h1").first().innerText(), swatches: await page.locator(SWATCH).count() };
+    await discreet(report, page, view, site);
+    await swatches(report, page, view.name);
+    await print(report, page, view);
+    await scriptOff(report, browser, page, view);
+    await quiet(report, visit, view, "phone");
+    await accessibility(report, page, view.name);
+    await layout(report, page, view);
+    return seen;
+  });
+  await opened(browser, view.address, { viewport: WIDTHS.desk, colorScheme: "dark" }, async (visit) => {
+    await visit.page.mouse.wheel(0, 20000);
+    await quiet(report, visit, view, "desk");
+  });
+  return found;
+}
+
+async function privatePage(report, browser, file, path) {
+  const name = `private/${path}`;
+  await markup(report, { name, file });
+  await opened(browser, pathToFileURL(file).href, {}, ({ page }) => accessibility(report, page, name));
+}
+
+/** A page to look at: its short name, its file, its address, and where its pictures go. */
+function view(name, file, address) {
+  return { name, file, address, artefact: (picture) => artefact(name, picture) };
+}
+
+function artefact(group, name) {
+  const folder = join(ARTEFACTS, group.replaceAll("/", "-"));
+  mkdirSync(folder, { recursive: true });
+  return join(folder, name);
+}
