@@ -14,7 +14,7 @@ use super::{Diagnostic, Report, Severity, SourceText};
 /// A text that is not among the sources is named without an excerpt.
 #[must_use]
 pub fn render(report: &Report, sources: &[SourceText]) -> String {
-    render_with(&Renderer::plain(), report, sources)
+    render_with(&Renderer::plain(), report, sources).lines().flat_map(|line| [line.trim_end(), "\n"]).collect()
 }
 
 /// The same as [`render`], coloured for a terminal.

@@ -10,6 +10,7 @@ mod field;
 mod filled;
 mod findings;
 mod moment;
+mod number;
 mod read;
 mod shape;
 mod syntax;

@@ -1,7 +1,7 @@
 //! A text held against its form: every field understood, every fault told.
 
 use toml::Spanned;
-use toml::de::{DeString, DeTable, DeValue};
+use toml::de::{DeString, DeTable, DeValue, Error};
 
 use super::field::{Field, Section, Wants};
 use super::filled::{Entry, Filled};
@@ -25,7 +25,7 @@ pub const FORMAT: f64 = 1.0;
 
 /// No file of ours is nearly as large; a larger one is something else.
 const LARGEST_FILE: usize = 1 << 20;
-/// More faults than this are counted and not told.
+/// More faults than this are not told one by one.
 const MOST_FAULTS: usize = 100;
 
 /// Holds a text against its form.
@@ -38,18 +38,26 @@ pub fn read<'a>(source: &'a SourceText, form: &'static Form) -> (Option<Filled>,
         let fault = Diagnostic::fault(&source.name, format!("the file is too large to be {}", form.what));
         return alone(fault.hint("Is this the right file? One of ours is at most one megabyte"));
     }
-    let (table, errors) = DeTable::parse_recoverable(&source.text);
-    let table = table.into_inner();
+    syntax::recovered(&source.text, |table, errors| read_table(source, form, &table, &errors))
+}
+
+fn read_table<'a>(
+    source: &'a SourceText,
+    form: &'static Form,
+    table: &DeTable<'_>,
+    errors: &[Error],
+) -> (Option<Filled>, Findings<'a>) {
+    let alone = |fault: Diagnostic| (None, Findings::new(source, Report { items: vec![fault] }, false));
     if table.is_empty() && errors.is_empty() {
         return alone(empty(source, form));
     }
-    if let Some(fault) = other_format(source, &table) {
+    if let Some(fault) = other_format(source, table) {
         return alone(fault);
     }
-    let (faults, broken) = syntax::faults(source, &table, &errors);
+    let (faults, broken) = syntax::faults(source, table, errors);
     let complete = faults.is_empty();
     let mut reader = Reader { source, form, broken, report: Report { items: faults } };
-    let filled = reader.fill(form.top, &table, 0..0, &mut Vec::new());
+    let filled = reader.fill(form.top, table, 0..0, &mut Vec::new());
     (Some(filled), Findings::new(source, capped(reader.report, &source.name), complete))
 }
 
@@ -80,12 +88,12 @@ fn other_format(source: &SourceText, table: &DeTable<'_>) -> Option<Diagnostic> 
 
 /// At most [`MOST_FAULTS`], and a word about the rest.
 fn capped(mut report: Report, file: &str) -> Report {
-    let more = report.items.len().saturating_sub(MOST_FAULTS);
-    if more > 0 {
+    if report.items.len() > MOST_FAULTS {
         report.items.sort_by_key(|item| item.span.as_ref().map(|span| span.start));
         report.items.truncate(MOST_FAULTS);
         report.push(
-            Diagnostic::fault(file, format!("there are {more} more faults in this file")).hint("Correct these first"),
+            Diagnostic::fault(file, "there are more faults in this file than are told here")
+                .hint("Correct these first, then look again"),
         );
     }
     report
@@ -104,6 +112,11 @@ type Path = Vec<&'static str>;
 impl Reader<'_> {
     pub(super) const fn top(&self) -> &'static Section {
         self.form.top
+    }
+
+    /// Whether a field is named where the text could not be read.
+    pub(super) fn may_be_unread(&self, name: &str) -> bool {
+        self.broken.mentions(name)
     }
 
     /// Tells a fault at a place, unless the place could not be read anyway.
@@ -163,7 +176,12 @@ impl Reader<'_> {
             _ => format!("the field `{}` is missing", field.name),
         };
         let hint = match field.wants {
-            Wants::Section(_) | Wants::Sections(..) => format!("It is {}", field.doc),
+            Wants::Section(section) | Wants::Sections(section, _) => format!(
+                "It is {}; write `{}` on a line of its own, and below it at least: {}",
+                field.doc,
+                heading(self.form.top, &inner),
+                required_of(section)
+            ),
             _ => format!("It is {}; write for example `{} = {}`", field.doc, field.name, field.example),
         };
         let fault = Diagnostic::fault(&self.source.name, what).hint(hint);
@@ -206,13 +224,21 @@ impl Reader<'_> {
 
     /// Where a field of this name does belong, when it is in another section.
     fn elsewhere(&self, name: &str, path: &Path) -> Option<String> {
-        let mut place = None;
+        let mut found: Option<(Path, Option<&'static str>)> = None;
         self.form.top.walk(&mut |at, field| {
-            if place.is_none() && at != path.as_slice() && (field.name == name || field.twins.contains(&name)) {
-                place = Some(at.to_vec());
+            let named = field.name == name || field.twins.contains(&name);
+            if found.is_none() && at != path.as_slice() && named {
+                found = Some((at.to_vec(), field.section().map(|_| field.name)));
             }
         });
-        let place = place?;
+        let (mut place, section) = found?;
+        if let Some(section) = section {
+            place.push(section);
+            return Some(format!(
+                "It is a section of its own: write `{}` on a line of its own",
+                heading(self.form.top, &place)
+            ));
+        }
         Some(if place.is_empty() {
             format!("`{name}` belongs at the top of the file, above the first line in square brackets")
         } else {
@@ -222,6 +248,12 @@ impl Reader<'_> {
             )
         })
     }
+}
+
+/// The fields a section cannot do without.
+fn required_of(section: &Section) -> String {
+    let required: Vec<&str> = section.fields.iter().filter(|field| field.required).map(|field| field.name).collect();
+    required.join(", ")
 }
 
 /// A section as its line in square brackets: `[habits]`, `[[placement.zone]]`.

@@ -1,28 +1,27 @@
 //! One value held against what its field wants.
 
 use toml::Spanned;
-use toml::de::{DeArray, DeFloat, DeInteger, DeValue};
+use toml::de::{DeArray, DeValue};
 
-use super::field::{Choices, Field, Limits, Section, Wants};
+use super::field::{Choices, Field, Section, Wants};
 use super::filled::Value;
 use super::moment;
 use super::read::{Reader, heading};
 use super::shape::Shape;
-use super::syntax::number_meant;
 use crate::diagnostic::{Span, did_you_mean};
 
-type Item<'a> = Spanned<DeValue<'a>>;
+pub(super) type Item<'a> = Spanned<DeValue<'a>>;
 type Path = Vec<&'static str>;
 
 /// A field under the name it was written with.
 #[derive(Clone, Copy)]
-struct Written<'a> {
-    name: &'a str,
+pub(super) struct Written<'a> {
+    pub(super) name: &'a str,
     field: &'static Field,
 }
 
 impl Written<'_> {
-    fn example(&self) -> String {
+    pub(super) fn example(&self) -> String {
         format!("Write for example `{} = {}`", self.name, self.field.example)
     }
 }
@@ -58,16 +57,17 @@ impl Reader<'_> {
         }
     }
 
-    fn wants(&mut self, written: Written<'_>, what: &str, item: &Item<'_>, hint: Option<String>) {
+    pub(super) fn wants(&mut self, written: Written<'_>, what: &str, item: &Item<'_>, hint: Option<String>) {
         let hints = [hint.unwrap_or_else(|| written.example())];
         self.fault(&item.span(), format!("`{}` wants {what}", written.name), kind(item.get_ref()), &hints);
     }
 
     fn text(&mut self, written: Written<'_>, shape: Shape, item: &Item<'_>) -> Option<String> {
         let DeValue::String(text) = item.get_ref() else {
-            let hint = matches!(item.get_ref(), DeValue::Integer(_) | DeValue::Float(_)).then(|| {
-                format!("Put it between quotation marks: `{} = \"{}\"`", written.name, &self.source.text[item.span()])
-            });
+            let raw = &self.source.text[item.span()];
+            let number = matches!(item.get_ref(), DeValue::Integer(_) | DeValue::Float(_));
+            let hint = (number && shape.refusal(raw).is_none())
+                .then(|| format!("Put it between quotation marks: `{} = \"{raw}\"`", written.name));
             self.wants(written, "text", item, hint);
             return None;
         };
@@ -102,129 +102,6 @@ impl Reader<'_> {
             self.fault(span, message, "the first of them", &["Is something repeated by mistake?".to_owned()]);
         }
         count <= most
-    }
-
-    /// A finite number between the limits.
-    fn number(&mut self, written: Written<'_>, limits: Limits, item: &Item<'_>) -> Option<f64> {
-        let number = match item.get_ref() {
-            DeValue::Integer(integer) => of_integer(integer),
-            DeValue::Float(float) => of_float(float),
-            DeValue::String(text) => {
-                let hint = number_meant(text).map(|number| {
-                    let unit =
-                        if limits.unit.is_empty() { String::new() } else { format!(" (counted in {})", limits.unit) };
-                    format!("Write it without quotation marks: `{} = {number}`{unit}", written.name)
-                });
-                self.wants(written, "a number", item, hint);
-                return None;
-            }
-            _ => {
-                self.wants(written, "a number", item, None);
-                return None;
-            }
-        };
-        let Some(number) = number else {
-            self.fault(
-                &item.span(),
-                format!("`{}` wants a number", written.name),
-                "this is not a number that can be used",
-                &[written.example()],
-            );
-            return None;
-        };
-        self.within(written, limits, number, item).then_some(number)
-    }
-
-    fn within(&mut self, written: Written<'_>, limits: Limits, number: f64, item: &Item<'_>) -> bool {
-        let inside = (limits.low..=limits.high).contains(&number);
-        if !inside {
-            let unit = if limits.unit.is_empty() { String::new() } else { format!(" {}", limits.unit) };
-            let message = format!("`{}` is a number from {} to {}{unit}", written.name, limits.low, limits.high);
-            let label = if number < limits.low { "this is too small" } else { "this is too large" };
-            self.fault(&item.span(), message, label, &[written.example()]);
-        }
-        inside
-    }
-
-    fn whole(&mut self, written: Written<'_>, limits: Limits, item: &Item<'_>) -> Option<f64> {
-        let number = self.number(written, limits, item)?;
-        if number.fract() != 0.0 {
-            self.fault(
-                &item.span(),
-                format!("`{}` wants a whole number", written.name),
-                "this has a part behind the point",
-                &[written.example()],
-            );
-            return None;
-        }
-        Some(number)
-    }
-
-    /// A number, or two as in "2 to 3".
-    fn about(&mut self, written: Written<'_>, limits: Limits, item: &Item<'_>) -> Option<Value> {
-        let DeValue::String(text) = item.get_ref() else {
-            return self.number(written, limits, item).map(|number| Value::Between(number, number));
-        };
-        let parts: Vec<Option<f64>> = text
-            .replace(['–', '-'], " to ")
-            .replace(" or ", " to ")
-            .split(" to ")
-            .map(|part| part.trim().parse().ok().filter(|number: &f64| number.is_finite()))
-            .collect();
-        match parts[..] {
-            [Some(low), Some(high)] => {
-                if low > high {
-                    let hint = format!("Write `{} = \"{high} to {low}\"`", written.name);
-                    self.fault(&item.span(), "the smaller number comes first", "this goes down", &[hint]);
-                    return None;
-                }
-                (self.within(written, limits, low, item) && self.within(written, limits, high, item))
-                    .then_some(Value::Between(low, high))
-            }
-            [Some(number)] => {
-                let hint = format!("Write `{0} = {number}`, or `{0} = \"2 to 3\"` when it varies", written.name);
-                self.wants(written, "a number, or two as in \"2 to 3\"", item, Some(hint));
-                None
-            }
-            _ => {
-                let hint = format!("Write for example `{0} = 2`, or `{0} = \"2 to 3\"` when it varies", written.name);
-                self.wants(written, "a number, or two as in \"2 to 3\"", item, Some(hint));
-                None
-            }
-        }
-    }
-
-    fn numbers(&mut self, written: Written<'_>, parts: &[&str], limits: Limits, item: &Item<'_>) -> Option<Value> {
-        let wanted = format!("{} numbers in square brackets: {}", parts.len(), parts.join(", "));
-        let DeValue::Array(items) = item.get_ref() else {
-            self.wants(written, &wanted, item, None);
-            return None;
-        };
-        if items.len() != parts.len() {
-            let label = format!("there {} {}", if items.len() == 1 { "is" } else { "are" }, items.len());
-            self.fault(&item.span(), format!("`{}` wants {wanted}", written.name), &label, &[written.example()]);
-            return None;
-        }
-        items.iter().map(|item| self.number(written, limits, item)).collect::<Option<_>>().map(Value::Numbers)
-    }
-
-    fn ratio(&mut self, written: Written<'_>, item: &Item<'_>) -> Option<Value> {
-        let parts = match item.get_ref() {
-            DeValue::String(text) => {
-                text.split_once(':').map(|(one, other)| (one.trim().parse().ok(), other.trim().parse().ok()))
-            }
-            _ => None,
-        };
-        let fits = |part: &f64| (0.0..=1000.0).contains(part);
-        match parts {
-            Some((Some(one), Some(other))) if fits(&one) && fits(&other) && one > 0.0 => {
-                Some(Value::Between(one, other))
-            }
-            _ => {
-                self.wants(written, "two numbers with a colon between, in quotation marks", item, None);
-                None
-            }
-        }
     }
 
     fn yes_no(&mut self, written: Written<'_>, item: &Item<'_>) -> Option<Value> {
@@ -349,7 +226,27 @@ impl Reader<'_> {
     fn not_a_section(&mut self, written: Written<'_>, item: &Item<'_>, path: &Path) {
         let heading = heading(self.top(), path);
         let hint = format!("Write `{heading}` on a line of its own, and the fields of the section below it");
-        self.wants(written, "a section of its own", item, Some(hint));
+        match (item.get_ref(), written.field.wants) {
+            (DeValue::Table(_), Wants::Sections(..)) if self.may_be_unread(written.field.name) => {}
+            (DeValue::Table(_), Wants::Sections(..)) if !self.source.text[item.span()].starts_with(['[', '{']) => {
+                // Only a section below it is written: TOML then makes up the one above.
+                self.fault(
+                    &item.span(),
+                    format!("`{heading}` is missing above this line"),
+                    "below which one?",
+                    &[hint],
+                );
+            }
+            (DeValue::Table(_), Wants::Sections(..)) => {
+                let message = format!("`{}` can be there several times, so it has double brackets", written.name);
+                self.fault(&item.span(), message, "single here", &[hint]);
+            }
+            (DeValue::Array(_), Wants::Section(_)) => {
+                let message = format!("`{}` is there only once, so it has single brackets", written.name);
+                self.fault(&item.span(), message, "double here", &[hint]);
+            }
+            _ => self.wants(written, "a section of its own", item, Some(hint)),
+        }
     }
 }
 
@@ -367,13 +264,4 @@ const fn kind(value: &DeValue<'_>) -> &'static str {
         DeValue::Array(_) => "this is a list",
         DeValue::Table(_) => "this is a section",
     }
-}
-
-fn of_integer(integer: &DeInteger<'_>) -> Option<f64> {
-    #[expect(clippy::cast_precision_loss, reason = "no limit of ours comes near 2^53")]
-    i64::from_str_radix(integer.as_str(), integer.radix()).ok().map(|number| number as f64)
-}
-
-fn of_float(float: &DeFloat<'_>) -> Option<f64> {
-    float.as_str().parse().ok().filter(|number: &f64| number.is_finite())
 }

@@ -108,7 +108,7 @@ static CONTACT: Section = Section::new(
 
 static EMERGENCY: Section = Section::new(
     "emergency",
-    "the numbers for help that every page shows",
+    "what to call in an emergency, shown on every page",
     &[
         Field::new("country", Wants::Text(Shape::Country), "the country, two capital letters", "\"GB\"").required(),
         Field::new("number", Wants::Text(Shape::Dial), "the emergency number", "\"999\"").required(),

@@ -1,6 +1,6 @@
 //! The finished colour of a zone: named, matched by eye, or measured.
 
-use crate::diagnostic::nearest;
+use crate::diagnostic::{Diagnostic, SourceText, nearest};
 use crate::form::{Filled, Findings};
 use crate::record::{FinishedColour, FoundBy};
 use crate::science::colour::cielab::Lab;
@@ -79,28 +79,25 @@ fn named(
         return None;
     }
     let Some(shade) = shade::by_name(name) else {
-        findings.fault(
-            section.span_of("name"),
-            format!("the shade \"{name}\" is not known"),
-            "not known",
-            known_shades(name),
-        );
+        findings.tell(unknown_shade(name, section, findings.source()));
         return None;
     };
     Some(FinishedColour { lab: shade.colour, name: Some(name.to_owned()), found: FoundBy::Named })
 }
 
 /// The nearest shade names, or all of them, and how to do without a name.
-fn known_shades(name: &str) -> String {
+fn unknown_shade(name: &str, section: &Filled, source: &SourceText) -> Diagnostic {
     let names: Vec<&str> = shade::shades().iter().map(|shade| shade.name).collect();
-    let quoted = |names: &[&str]| names.iter().map(|name| format!("\"{name}\"")).collect::<Vec<_>>().join(", ");
-    let near = nearest(name, &names, 3);
+    let near: Vec<String> = nearest(name, &names, 3).iter().map(|name| format!("\"{name}\"")).collect();
     let words = if near.is_empty() {
         format!("The shades known by name are: {}", names.join(", "))
     } else {
-        format!("Did you mean {}?", quoted(&near))
+        format!("Did you mean {}?", near.join(" or "))
     };
-    format!(
-        "{words} Any other colour is written as matched by eye: `colour = {{ hex = \"#e8b4b8\", name = \"{name}\" }}`"
-    )
+    let other =
+        format!("Any other colour is written as matched by eye: `colour = {{ hex = \"#e8b4b8\", name = \"{name}\" }}`");
+    Diagnostic::fault(&source.name, format!("the shade \"{name}\" is not known"))
+        .at(section.span_of("name"), "not known")
+        .hint(words)
+        .hint(other)
 }

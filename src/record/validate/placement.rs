@@ -29,7 +29,7 @@ pub(super) fn placement(
         if !section.is_written("toning") || section.has("toning") {
             untoned(filled, &zone, &passes, findings);
         }
-        if filled.has("colour") && zone.stage.is_none() && !filled.is_written("stage") && !depth_told {
+        if filled.has("colour") && zone.stage.is_none() && !depth_told && !stage_expected(filled, &zone, &lightening) {
             let hint =
                 "If it is lightened, write its stage, `stage = 9.5`; if not, write `natural_depth = 6` under [hair]";
             findings.missing(filled.span(), "it is not told what this colour lies on", "this zone", hint);
@@ -46,6 +46,13 @@ pub(super) fn placement(
         lightening,
         toning,
     })
+}
+
+/// Whether the zone has a stage that could not be read, or was lightened and so was asked for one.
+fn stage_expected(filled: &Filled, zone: &Zone, lightening: &[LighteningStep]) -> bool {
+    filled.is_written("stage")
+        || filled.is_written("underlying_pigment")
+        || lightening.iter().any(|step| covers(&step.zones, zone.name))
 }
 
 /// A zone's name; a single zone needs none.

@@ -2,6 +2,7 @@
 
 use crate::form::{Filled, Findings};
 use crate::record::{LighteningStep, ToningPass, ZoneName};
+use crate::science::dye::peroxide;
 use crate::science::hair::stage::LightenedStage;
 use crate::units::{Grams, Minutes, PeroxidePercent, Worded};
 
@@ -9,8 +10,6 @@ use crate::units::{Grams, Minutes, PeroxidePercent, Worded};
 ///
 /// Regulation (EU) 2019/831, Annex, entry 12, amending Annex III of Regulation (EC) 1223/2009; also retained in UK law.
 const LEGAL_PEROXIDE: f64 = 12.0;
-/// Percent in one volume: the trade labels 10, 20, 30, 40 vol as 3, 6, 9, 12 %.
-const PERCENT_PER_VOL: f64 = 0.3;
 
 pub(super) fn lightening(step: &Filled, named: &[ZoneName], findings: &mut Findings<'_>) -> LighteningStep {
     let confirmed = step.yes("confirmed_as_used").unwrap_or(false);
@@ -79,15 +78,17 @@ fn developer(step: &Filled, confirmed: bool, findings: &mut Findings<'_>) -> Opt
         return None;
     }
     let field = if step.has("developer_vol") { "developer_vol" } else { "developer_percent" };
-    let percent =
-        step.number("developer_percent").or_else(|| step.number("developer_vol").map(|vol| vol * PERCENT_PER_VOL))?;
+    let percent = step
+        .number("developer_percent")
+        .or_else(|| step.quantity("developer_vol", peroxide::label).map(PeroxidePercent::to_percent))?;
+    // 12 % as 40 vol must not fail by a rounding of the product.
     if percent > LEGAL_PEROXIDE + 1e-9 {
         let place = step.span_of(field);
         if confirmed {
             let hint = "It is kept as an incident, for the salon only. Correct the number if it was a slip";
             findings.caution(
                 place,
-                format!("{percent:.1} % peroxide is over the legal 12 % (40 vol)"),
+                format!("{} % peroxide is over the legal 12 % (40 vol)", told(percent)),
                 "confirmed as used",
                 hint,
             );
@@ -95,11 +96,16 @@ fn developer(step: &Filled, confirmed: bool, findings: &mut Findings<'_>) -> Opt
             let hint = "Correct the number; or, if this was really used, add `confirmed_as_used = true` to keep it as an incident";
             findings.fault(
                 place,
-                format!("{percent:.1} % peroxide is over the legal 12 % (40 vol) for hair"),
+                format!("{} % peroxide is over the legal 12 % (40 vol) for hair", told(percent)),
                 "really?",
                 hint,
             );
         }
     }
     PeroxidePercent::try_new(percent)
+}
+
+/// To one digit behind the point, and none when it is nought.
+fn told(percent: f64) -> f64 {
+    (percent * 10.0).round() / 10.0
 }

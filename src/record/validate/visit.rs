@@ -16,6 +16,7 @@ pub(super) fn visit(file: &Filled, findings: &mut Findings<'_>) -> Option<Servic
         .filter_map(|section| placement::placement(section, &hair, depth_told, findings))
         .collect();
     shares(file, findings);
+    zones(file, findings);
     times(file, findings);
     Some(ServiceRecord {
         file: findings.source().name.clone(),
@@ -69,6 +70,17 @@ fn hair(section: &Filled, findings: &mut Findings<'_>) -> Hair {
         }
     }
     hair
+}
+
+/// More zones than this is a slip of copying, and would make a page nobody can read.
+const MOST_ZONES: usize = 200;
+
+fn zones(file: &Filled, findings: &mut Findings<'_>) {
+    let count: usize = file.sections("placement").iter().map(|placement| placement.sections("zone").len()).sum();
+    if count > MOST_ZONES {
+        let message = format!("this record has {count} zones, and at most {MOST_ZONES} are read");
+        findings.fault(file.key_of("placement"), message, "", "Is something repeated by mistake?");
+    }
 }
 
 /// Placements may share hair (foils within a full head), so more than all of it is a caution, not a fault.
