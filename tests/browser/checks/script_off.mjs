@@ -4,6 +4,9 @@ import { opened } from "../browser.mjs";
 
 const LEAST_SHARE = 0.95;
 
+/** The choices of the what-if section. */
+const CHOICE = "#what-if input[type=radio]";
+
 /** Compares an open page with the same page without script. */
 export async function scriptOff(report, browser, page, { name, address }) {
   await report.check(`${name}: script off, the same words`, async () => {
@@ -17,6 +20,36 @@ export async function scriptOff(report, browser, page, { name, address }) {
     if (off.buttons > 0) faults.push(`${off.buttons} controls do nothing without script`);
     return faults;
   });
+  if ((await page.locator(CHOICE).count()) === 0) return;
+  await report.check(`${name}: script off, each choice of washes shows its own outcome, by tap and by keyboard`, () =>
+    opened(browser, address, { javaScriptEnabled: false }, ({ page: silent }) => choices(silent)));
+}
+
+/** Chooses one number of washes after another and looks at what is shown. */
+async function choices(page) {
+  const faults = [];
+  const shown = async () => {
+    const all = await page.locator("#what-if .outcome").all();
+    const seen = await Promise.all(all.map(async (one) => ((await one.isVisible()) ? one.innerText() : null)));
+    return seen.filter((text) => text !== null);
+  };
+  const outcomes = new Set();
+  const count = await page.locator(CHOICE).count();
+  for (let index = 0; index < count; index += 1) {
+    // A tap where the number stands, as a thumb does it: whatever lies on top there gets it.
+    const label = page.locator("#what-if label").nth(index);
+    await label.scrollIntoViewIfNeeded();
+    const box = await label.boundingBox();
+    await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2);
+    const texts = await shown();
+    if (texts.length !== 1) faults.push(`choice ${index + 1} shows ${texts.length} outcomes`);
+    outcomes.add(texts.join());
+  }
+  if (outcomes.size !== count) faults.push(`${count} choices have ${outcomes.size} different outcomes`);
+  const before = (await shown()).join();
+  await page.keyboard.press("ArrowLeft");
+  if ((await shown()).join() === before) faults.push("an arrow key changes nothing");
+  return faults;
 }
 
 /** Runs in the page: what a person can read and press. */
@@ -25,7 +58,8 @@ function read() {
   return {
     words: document.body.innerText.split(/\s+/).filter(Boolean),
     headings: visible("h1, h2, h3").map((element) => element.innerText.trim()),
-    buttons: visible("button, input, select").length,
+    // The choices of washes work without script, which a check of their own proves.
+    buttons: visible("button, input, select").filter((one) => !one.closest("#what-if")).length,
   };
 }
 
