@@ -17,6 +17,9 @@ pub(crate) struct Arguments {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
+    /// Write a new salon folder with every setting explained
+    #[command(after_help = "Example: afterhue start new-salon")]
+    Start(StartArguments),
     /// Read every file of the salon and tell every fault at once
     #[command(after_help = "Example: afterhue check my-salon")]
     Check(FolderArguments),
@@ -36,6 +39,14 @@ pub(crate) enum Command {
 pub(crate) struct FolderArguments {
     /// The salon folder, the one that holds salon.toml
     #[arg(default_value = ".", value_name = "DIR")]
+    pub(crate) folder: PathBuf,
+}
+
+/// `start`.
+#[derive(Debug, Args)]
+pub(crate) struct StartArguments {
+    /// The folder to make; what is in it already stays
+    #[arg(value_name = "DIR")]
     pub(crate) folder: PathBuf,
 }
 

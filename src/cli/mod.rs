@@ -7,6 +7,7 @@ mod check;
 mod forecast;
 mod learn;
 mod pages;
+mod start;
 mod terminal;
 
 use std::process::ExitCode;
@@ -34,6 +35,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Forecast(arguments) => forecast::run(&arguments),
         Command::Learn(arguments) => learn::run(&arguments),
         Command::Pages(arguments) => pages::run(&arguments),
+        Command::Start(arguments) => start::run(&arguments),
     };
     match end {
         End::Done => ExitCode::SUCCESS,

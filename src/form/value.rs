@@ -10,6 +10,9 @@ use super::read::{Reader, heading};
 use super::shape::Shape;
 use crate::diagnostic::{Span, did_you_mean};
 
+/// The most words in one list.
+pub(super) const MOST_WORDS: usize = 50;
+
 pub(super) type Item<'a> = Spanned<DeValue<'a>>;
 type Path = Vec<&'static str>;
 
@@ -49,7 +52,7 @@ impl Reader<'_> {
             Wants::Time => self.time(written, item),
             Wants::Word(choices) => self.word(written, &choices(), item).map(Value::Word),
             Wants::Words(choices) => {
-                let items = self.list(written, 50, item)?;
+                let items = self.list(written, MOST_WORDS, item)?;
                 items.iter().map(|item| self.word(written, &choices(), item)).collect::<Option<_>>().map(Value::Words)
             }
             Wants::Section(section) => self.section(written, section, item, path),

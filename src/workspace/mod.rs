@@ -13,6 +13,8 @@ pub use folder::{ESTIMATE_FILE, Texts, read_folder};
 pub use secret::{Secret, secret};
 pub use store::store;
 
+pub use chrono_tz::UTC;
+
 use chrono::NaiveDate;
 
 /// Today's date on this machine's clock and in a time zone.
