@@ -47,7 +47,7 @@ fn section(
     }
 }
 
-/// "placement.zone.from_mm"
+/// A path as one name: `placement.zone.from_mm`.
 fn dotted(path: &[&'static str], name: &str) -> String {
     path.iter().fold(String::new(), |before, part| before + part + ".") + name
 }

@@ -15,6 +15,7 @@ pub mod forecast_table;
 pub mod gates;
 pub mod link;
 pub mod markdown;
+pub mod message;
 pub mod missing;
 pub mod mood;
 pub mod qr;
