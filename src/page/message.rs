@@ -102,7 +102,7 @@ mod tests {
     fn of(salon: &str, base: &str) -> Message {
         let code = crate::record::ClientCode::try_new("wren-04").expect("a code");
         let words = Catalogue::shipped("en").expect("English is shipped");
-        message(salon, &super::super::link::link(b"secret", &code, 1, base), words)
+        message(salon, &crate::page::link::link(b"secret", &code, 1, base), words)
     }
 
     /// The alphabet has 128 places: one is the escape to the extension, which has ten.
