@@ -36,13 +36,19 @@ pub(crate) enum Command {
     #[command(after_help = "Example: afterhue send my-salon wren-04 --card")]
     Send(SendArguments),
     /// Give a client a new link and take the old page away
-    #[command(after_help = "Example: afterhue relink my-salon wren-04")]
+    #[command(
+        after_help = "DIR is the salon folder; without it, the current folder is meant. CLIENT is the client's code, which is the name of the client's file.\n\nExample: afterhue relink my-salon wren-04"
+    )]
     Relink(RelinkArguments),
     /// Write everything there is about one client into a folder, to hand over
-    #[command(after_help = "Example: afterhue export my-salon wren-04 wren-04-copy")]
+    #[command(
+        after_help = "DIR is the salon folder; without it, the current folder is meant. CLIENT is the client's code, which is the name of the client's file. OUT is the new folder to write.\n\nExample: afterhue export my-salon wren-04 wren-04-copy"
+    )]
     Export(ExportArguments),
     /// Remove everything there is about one client
-    #[command(after_help = "Example: afterhue forget my-salon plum-03 --yes")]
+    #[command(
+        after_help = "DIR is the salon folder; without it, the current folder is meant. CLIENT is the client's code, which is the name of the client's file.\n\nExample: afterhue forget my-salon plum-03 --yes"
+    )]
     Forget(ForgetArguments),
     /// Show the site in a browser on this machine, and follow every change of a file
     #[command(after_help = "Example: afterhue view my-salon --port 0")]
@@ -84,7 +90,7 @@ pub(crate) struct SendArguments {
 #[command(override_usage = "afterhue relink [DIR] CLIENT\n       afterhue relink [DIR] --all")]
 pub(crate) struct RelinkArguments {
     /// The salon folder, and the code of the client
-    #[arg(value_name = "DIR CLIENT", num_args = 0..=2, hide_default_value = true)]
+    #[arg(value_names = ["DIR", "CLIENT"], hide = true, num_args = 0..=2)]
     pub(crate) words: Vec<String>,
     /// Every client of the salon: for a secret or a list of links that got out
     #[arg(long)]
@@ -98,7 +104,7 @@ pub(crate) struct RelinkArguments {
 #[command(override_usage = "afterhue forget [DIR] CLIENT [--yes]\n       afterhue forget [DIR] --again [--yes]")]
 pub(crate) struct ForgetArguments {
     /// The salon folder, and the code of the client
-    #[arg(value_name = "DIR CLIENT", num_args = 0..=2)]
+    #[arg(value_names = ["DIR", "CLIENT"], hide = true, num_args = 0..=2)]
     pub(crate) words: Vec<String>,
     /// Do not ask
     #[arg(long)]
@@ -115,7 +121,7 @@ pub(crate) struct ForgetArguments {
 #[command(override_usage = "afterhue export [DIR] CLIENT OUT")]
 pub(crate) struct ExportArguments {
     /// The salon folder, the code of the client, and the new folder to write
-    #[arg(value_name = "DIR CLIENT OUT", num_args = 2..=3, required = true)]
+    #[arg(value_names = ["DIR", "CLIENT", "OUT"], hide = true, num_args = 2..=3, required = true)]
     pub(crate) words: Vec<String>,
 }
 

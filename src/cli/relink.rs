@@ -80,7 +80,9 @@ fn relink(folder: &Path, who: Option<&str>, day: DayArguments) -> Result<End, Fa
 fn raise(folder: &Path, client: &ClientFile, opened: &Opened) -> Result<Option<ClientFile>, Failure> {
     let number = client.link_number + 1;
     let source = opened.texts.clients.iter().find(|source| source.name == client.file);
-    let text = source.filter(|_| number <= HIGHEST).and_then(|source| form::with_number(source, "link_number", number));
+    let text = source
+        .filter(|_| number <= HIGHEST)
+        .and_then(|source| form::with_value(source, &["link_number"], &number.to_string()));
     let Some(text) = text else { return Ok(None) };
     workspace::store(&folder.join(&client.file), text.as_bytes())?;
     Ok(Some(ClientFile { link_number: number, ..client.clone() }))
