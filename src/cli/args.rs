@@ -199,6 +199,9 @@ pub(crate) struct ForecastArguments {
     /// Forecast for this many washes a week instead of the recorded habit
     #[arg(long, value_name = "N")]
     pub(crate) washes: Option<f64>,
+    /// Take this day as today; it only decides which deadlines have passed
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) today: Option<NaiveDate>,
     /// Walk through one zone in plain sentences, with every number's unit and source
     #[arg(long, conflicts_with_all = ["json", "csv"])]
     pub(crate) explain: bool,

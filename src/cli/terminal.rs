@@ -38,8 +38,13 @@ pub(crate) fn tell_faults(report: &Report, sources: &[SourceText]) {
     let faults = Report { items: report.items.iter().filter(is_fault).cloned().collect() };
     let rest = Report { items: report.items.iter().filter(|item| !is_fault(item)).cloned().collect() };
     tell(&faults, sources);
-    if !rest.items.is_empty() {
-        say(&format!("{}: run afterhue check to see them.", diagnostic::summary(&rest)));
+    tell_in_a_line(&rest);
+}
+
+/// Tells how much there is to say, and where it is said.
+pub(crate) fn tell_in_a_line(report: &Report) {
+    if !report.items.is_empty() {
+        say(&format!("{}: run afterhue check to see them.", diagnostic::summary(report)));
     }
 }
 

@@ -24,6 +24,11 @@ pub(super) struct Written<'a> {
 }
 
 impl Written<'_> {
+    /// What the form says about a text that is none of the field's values.
+    pub(super) fn advice(&self, text: &str) -> Option<String> {
+        (self.field.advice)(text)
+    }
+
     pub(super) fn example(&self) -> String {
         format!("Write for example `{} = {}`", self.name, self.field.example)
     }
@@ -76,7 +81,8 @@ impl Reader<'_> {
         };
         if let Some(refusal) = shape.refusal(text) {
             let message = format!("`{}` wants {}", written.name, shape.wanted());
-            self.fault(&item.span(), message, refusal, &[written.example()]);
+            let meant = shape.meant(text).map(|meant| format!("Write `{} = \"{meant}\"`", written.name));
+            self.fault(&item.span(), message, refusal, &[meant.unwrap_or_else(|| written.example())]);
             return None;
         }
         Some(text.to_string())
@@ -168,8 +174,8 @@ impl Reader<'_> {
             .iter()
             .flat_map(|(word, twins)| std::iter::once(*word).chain(twins.iter().copied()))
             .collect();
-        let mut hints: Vec<String> =
-            did_you_mean(text, &all).map(|near| format!("Did you mean \"{near}\"?")).into_iter().collect();
+        let near = || did_you_mean(text, &all).map(|near| format!("Did you mean \"{near}\"?"));
+        let mut hints: Vec<String> = written.advice(text).or_else(near).into_iter().collect();
         hints.push(format!("The words are: {}", own.join(", ")));
         let message = format!("{} is not a word for the {}", self.source.text[item.span()].trim(), choices.what);
         let message =
