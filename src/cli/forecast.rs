@@ -6,6 +6,7 @@ use afterhue::forecast::forecast;
 use afterhue::page::explain::{explain, explain_text};
 use afterhue::page::forecast_table::{Dates, ForecastTable, ZoneTable, forecast_table};
 use afterhue::page::gates::gate_lines;
+use afterhue::page::last_time::last_time;
 use afterhue::page::words::Words;
 use afterhue::pipeline;
 use afterhue::plan::{gates, on_day, plan};
@@ -56,7 +57,11 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
         let heading = words.pattern("gate.heading");
         let mut lines = gate_lines(&on_day(gates(full, salon, &plan), today), &plan, words);
         lines.push(words.pattern("gate.that-day"));
-        text(&table) + &format!("\n{heading}\n") + &lines.iter().map(|line| format!("  {line}\n")).collect::<String>()
+        let listed = |lines: Vec<&String>| lines.into_iter().map(|line| format!("  {line}\n")).collect::<String>();
+        let before = last_time(full, salon, words);
+        text(&table)
+            + &format!("\n{heading}\n{}", listed(lines.iter().collect()))
+            + &format!("\n{}\n{}", words.pattern("last-time.heading"), listed(before.lines().collect()))
     };
     terminal::print(&text);
     terminal::tell_in_a_line(&read.report);

@@ -13,6 +13,7 @@ pub mod explain;
 pub mod filling;
 pub mod forecast_table;
 pub mod gates;
+pub mod last_time;
 pub mod link;
 pub mod markdown;
 pub mod message;
