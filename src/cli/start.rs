@@ -58,13 +58,14 @@ fn start(folder: &Path) -> Result<(), Failure> {
         ("age.confirmed", &today),
         ("consents.service", &today),
     ];
-    let visit: [Live<'_>; 12] = [
+    let visit: [Live<'_>; 13] = [
         ("date", &today),
         ("stylist", ""),
         ("hair.length_mm", "350"),
         ("placement.zone.from_mm", ""),
         ("placement.zone.to_mm", "350"),
         ("placement.zone.stage", ""),
+        ("placement.zone.lightened_before", "1"),
         ("placement.zone.colour.name", ""),
         ("placement.toning.dye", ""),
         ("placement.share_percent", ""),

@@ -44,7 +44,7 @@ pub fn write(folder: &Path, files: &Files, kept: &BTreeSet<String>) -> Result<Wr
     // The list of what may be ours grows before the first file is written, so that a crash leaves nothing unlisted.
     let mut listed = Manifest { files: earlier.files.iter().chain(files.keys()).cloned().collect() };
     if listed != earlier {
-        put(&manifest_path, listed.to_text().as_bytes(), false)?;
+        put(&manifest_path, listed.to_text().as_bytes(), true)?;
     }
     for (name, bytes) in files {
         let path = folder.join(name);
@@ -69,7 +69,7 @@ pub fn write(folder: &Path, files: &Files, kept: &BTreeSet<String>) -> Result<Wr
         listed.files.remove(name);
     }
     if listed != earlier {
-        put(&manifest_path, listed.to_text().as_bytes(), false)?;
+        put(&manifest_path, listed.to_text().as_bytes(), true)?;
     }
     Ok(written)
 }

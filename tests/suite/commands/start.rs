@@ -30,6 +30,7 @@ fn a_new_folder_passes_check_and_makes_a_page() {
     assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
     let said = stderr(&output);
     assert!(said.contains("1 client file and 1 visit record read, no faults."), "{said}");
+    assert!(said.contains("\n1 caution in 1 file\n"), "only the health questions are open: {said}");
     let output = afterhue(&folder, &["pages", "new"]);
     assert!(stderr(&output).contains("1 page in"), "{}", stderr(&output));
     let ignored = fs::read_to_string(folder.path().join("new/.gitignore")).expect("it is there");
