@@ -52,7 +52,8 @@ fn pages(arguments: &PagesArguments) -> Result<End, Failure> {
         let codes: Vec<&str> = read.at_fault.iter().map(String::as_str).collect();
         terminal::say(&format!("The last good page stays for: {}.", codes.join(", ")));
     }
-    terminal::say(&format!("Cards to print: {}", folder.join("private/cards.html").display()));
+    let (sheets, single) = (folder.join("private/cards.html"), folder.join("private/cards"));
+    terminal::say(&format!("Cards to print: {}, or one by one in {}", sheets.display(), single.display()));
     if let Some(first) = &built.first_page {
         let path = place.join(first);
         terminal::say(&format!("Open one: file://{}", path.canonicalize().unwrap_or(path).display()));

@@ -10,7 +10,7 @@ use crate::care::{Facts, Library, REVIEWED, select};
 use crate::diagnostic::Diagnostic;
 use crate::forecast::forecast;
 use crate::page::advice::Advice;
-use crate::page::cards::card_sheets;
+use crate::page::cards::{card_page, card_sheets};
 use crate::page::client::{Sources, client_page};
 use crate::page::filling::{Filling, advice};
 use crate::page::link::{Link, link};
@@ -76,6 +76,11 @@ pub fn build(
     let first_page = last_seen.first().map(|client| client.link.path.clone());
     last_seen.truncate(CARDS);
     files.insert("private/cards.html".to_owned(), cards(&last_seen, salon, theme)?.into_bytes());
+    for client in &last_seen {
+        if let Some(page) = card_page(&client.sources(salon), &client.link) {
+            files.insert(card_file(&client.shareable.client().code), render::card(theme, &page)?.into_bytes());
+        }
+    }
     let missing = render::missing(theme, &missing_page(words_of_house(salon)))?;
     files.insert("public/404.html".to_owned(), missing.into_bytes());
     files.insert("public/_headers".to_owned(), assets::HEADERS.as_bytes().to_vec());
@@ -128,6 +133,11 @@ fn cards(clients: &[&Prepared], salon: &Salon, theme: &Theme) -> Result<String, 
     render::cards(theme, &card_sheets(&sources, salon, words_of_house(salon)))
 }
 
+/// Where a client's own card lies.
+fn card_file(client: &ClientCode) -> String {
+    format!("private/cards/{client}.html")
+}
+
 fn words_of_house(salon: &Salon) -> &'static crate::page::catalogue::Catalogue {
     super::read::words_of(&[&salon.language])
 }
@@ -138,13 +148,12 @@ fn link_of(client: &ClientFile, salon: &Salon, secret: &Secret) -> Link {
 
 /// The files of clients at fault. Their link number may be what is at fault, so every number up to a few is kept.
 fn kept(read: &Read, salon: &Salon, secret: &Secret) -> BTreeSet<String> {
-    let codes = read.at_fault.iter().filter_map(|code| ClientCode::try_new(code));
-    codes
-        .flat_map(|code| {
-            (1..=LINK_NUMBERS_KEPT).map(move |number| link(secret.bytes(), &code, number, &salon.base_address))
-        })
-        .flat_map(|link| [format!("public/{}", link.path), format!("public/{}", link.calendar_path)])
-        .collect()
+    let codes: Vec<ClientCode> = read.at_fault.iter().filter_map(|code| ClientCode::try_new(code)).collect();
+    let links = codes.iter().flat_map(|code| {
+        (1..=LINK_NUMBERS_KEPT).map(move |number| link(secret.bytes(), code, number, &salon.base_address))
+    });
+    let published = links.flat_map(|link| [link.path, link.calendar_path, link.washing_path]);
+    published.map(|path| format!("public/{path}")).chain(codes.iter().map(card_file)).collect()
 }
 
 /// A client's link is rarely moved; pages of a file at fault are looked for under this many numbers.

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::care::Library;
 use crate::diagnostic::{Checked, Diagnostic, Report, SourceText, did_you_mean};
+use crate::page::cards::module_too_small;
 use crate::page::catalogue::Catalogue;
 use crate::record::{self, ClientFile, History, Known, ServiceRecord, Shareable};
 use crate::salon::{self, Salon, SalonEstimate};
@@ -54,10 +55,26 @@ pub fn read(texts: &Texts) -> Read {
     let house = salon.and_then(|mut salon| {
         // Without a readable estimate no page may be written: it would silently say something else.
         salon.estimate = estimate.unwrap_or(Some(SalonEstimate::default()))?;
+        report.extend(small_code(&salon, texts.salon.as_ref()));
         let theme = theme_of(&salon, &texts.themes, &mut report)?;
         Some((salon, theme))
     });
     Read { house, library, histories, at_fault, report }
+}
+
+/// A caution when the base address makes the code of a card too fine to read well.
+fn small_code(salon: &Salon, source: Option<&SourceText>) -> Report {
+    let Some((module, least)) = module_too_small(&salon.base_address) else { return Report::default() };
+    let message = if module > 0.0 {
+        format!("the code on the cards has squares of {module:.2} mm; under {least:.1} mm phones read it badly")
+    } else {
+        "no code holds an address this long, so no card is written".to_owned()
+    };
+    let mut caution = Diagnostic::caution("salon.toml", message).hint("A shorter base address makes larger squares.");
+    if let Some(at) = source.and_then(|source| source.text.find(&salon.base_address)) {
+        caution = caution.at(at..at + salon.base_address.len(), "this address is long");
+    }
+    Report { items: vec![caution] }
 }
 
 /// The salon's theme: a shipped one, or the files of its own folder over "paper".

@@ -9,6 +9,7 @@ use tera::ErrorKind;
 use super::assets;
 use super::theme::Theme;
 use crate::diagnostic::Diagnostic;
+use crate::page::cards::CardPage;
 use crate::page::cards::CardSheets;
 use crate::page::client::ClientPage;
 use crate::page::missing::MissingPage;
@@ -28,6 +29,14 @@ pub fn client(theme: &Theme, page: &ClientPage) -> Result<String, Box<Diagnostic
 /// As [`client`].
 pub fn cards(theme: &Theme, cards: &CardSheets) -> Result<String, Box<Diagnostic>> {
     render(theme, "cards.html", &theme.cards_css, cards, &cards.mood)
+}
+
+/// One client's card on A6.
+///
+/// # Errors
+/// As [`client`].
+pub fn card(theme: &Theme, page: &CardPage) -> Result<String, Box<Diagnostic>> {
+    render(theme, "card.html", &theme.card_css, page, &page.mood)
 }
 
 /// The page of a missing address, `404.html`.

@@ -113,3 +113,30 @@ fn forecast_prints_a_table_csv_and_json_of_the_same_numbers() {
         assert!(table.contains(hex) && csv.contains(hex), "{hex}");
     }
 }
+
+#[test]
+fn check_warns_of_an_address_that_makes_the_code_on_the_cards_too_fine() {
+    let salon = SalonCopy::new();
+    let said = stderr(&salon.afterhue(&["check"]).output().expect("it runs"));
+    assert!(!said.contains("the code on the cards"), "{said}");
+    let long = format!("https://care.example.org/{}", "a-long-way-down/".repeat(8).trim_end_matches('/'));
+    salon.write("salon.toml", &salon.read("salon.toml").replace("https://care.example.org", &long));
+    let output = salon.afterhue(&["check"]).output().expect("it runs");
+    let said = stderr(&output);
+    assert!(
+        said.contains("the code on the cards has squares of 0.4") && said.contains("^^^ this address is long"),
+        "{said}"
+    );
+    assert_eq!(output.status.code(), Some(0), "a caution stops nothing");
+}
+
+#[test]
+fn a_client_at_fault_keeps_the_last_good_card_too() {
+    let salon = SalonCopy::new();
+    salon.build();
+    let card = "private/cards/wren-04.html";
+    let before = salon.read(card);
+    salon.write("clients/wren-04.toml", "format = 1\nage = 3\n");
+    assert_eq!(salon.afterhue(&["pages", "--today", TODAY]).output().expect("it runs").status.code(), Some(1));
+    assert_eq!(salon.read(card), before);
+}

@@ -61,7 +61,7 @@ pub fn client_page(sources: &Sources<'_>) -> ClientPage {
 }
 
 /// The page's colours; a page of help only shows no trace of the hair's colour.
-fn page_mood(sources: &Sources<'_>) -> Mood {
+pub(super) fn page_mood(sources: &Sources<'_>) -> Mood {
     let planned = sources.plan.standing == Standing::Planned;
     // The colour the hair has, which on a base too warm for the shade is not the one that was named.
     let finished = sources.leading_steps().filter(|_| planned).and_then(<[_]>::first).map(|step| step.colour);
