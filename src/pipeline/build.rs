@@ -11,7 +11,7 @@ use crate::diagnostic::Diagnostic;
 use crate::forecast::forecast;
 use crate::page::advice::Advice;
 use crate::page::cards::{card_page, card_sheets};
-use crate::page::client::{Sources, client_page};
+use crate::page::client::{Sources, client_page, wash_days};
 use crate::page::filling::{Filling, advice};
 use crate::page::link::{Link, link};
 use crate::page::markdown::{Origin, to_html};
@@ -19,7 +19,7 @@ use crate::page::missing::missing_page;
 use crate::plan::{Plan, plan};
 use crate::record::{ClientCode, ClientFile, History, Shareable};
 use crate::salon::Salon;
-use crate::schedule::calendar::whole_day_event;
+use crate::schedule::calendar::{recurring_days, whole_day_event};
 use crate::site::theme::Theme;
 use crate::site::{Files, assets, render};
 use crate::workspace::Secret;
@@ -123,6 +123,12 @@ fn pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String,
         let summary = crate::page::words::Words::pattern(words(&client.shareable, salon), "calendar.refresh");
         let event = whole_day_event(next.window.best, client.plan.service, &client.link.token, &summary);
         files.push((format!("public/{}", client.link.calendar_path), event.into_bytes()));
+    }
+    if let Some((first, every_days, until)) = wash_days(&client.plan) {
+        let summary = crate::page::words::Words::pattern(words(&client.shareable, salon), "calendar.wash");
+        let (stamp, seed) = (client.plan.service, &client.link.token);
+        let event = recurring_days(first, every_days, until, stamp, seed, &summary);
+        files.push((format!("public/{}", client.link.washing_path), event.into_bytes()));
     }
     Ok(files)
 }

@@ -7,6 +7,7 @@
 use tera::ErrorKind;
 use tera::Tera;
 
+use super::logo::Logo;
 use crate::diagnostic::Checked;
 use crate::diagnostic::Diagnostic;
 use crate::diagnostic::Report;
@@ -49,6 +50,23 @@ pub struct Theme {
     pub(super) client_css: String,
     pub(super) cards_css: String,
     pub(super) card_css: String,
+    pub(super) logo: Option<Logo>,
+    /// Where each file comes from, for messages.
+    places: Vec<String>,
+}
+
+impl Theme {
+    /// The theme with the salon's sign.
+    #[must_use]
+    pub fn with_logo(self, logo: Option<Logo>) -> Self {
+        Self { logo, ..self }
+    }
+
+    /// Where a file of the theme comes from: `themes/mine/client.html`.
+    pub(super) fn place(&self, file: &str) -> String {
+        let ending = format!("/{file}");
+        self.places.iter().find(|place| place.ends_with(&ending)).cloned().unwrap_or_else(|| format!("themes/{file}"))
+    }
 }
 
 /// The files in which a shipped theme differs from "paper"; nothing when the program ships none of that name.
@@ -96,6 +114,8 @@ pub fn read(own: &[SourceText]) -> Checked<Theme> {
         client_css: sheet("client.css"),
         cards_css: sheet("cards.css"),
         card_css: sheet("card.css"),
+        logo: None,
+        places: files.iter().map(|text| text.name.clone()).collect(),
     });
     Checked { value, report }
 }

@@ -6,7 +6,7 @@
 //
 // One line a check; the closing line is "N passed, N failed". Exit code 1 when anything failed or nothing could run.
 
-import { mkdirSync, rmSync } from "node:fs";
+import { mkdirSync, rmSync, statSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -15,12 +15,18 @@ import { launch, opened, WIDTHS } from "./browser.mjs";
 import { accessibility } from "./checks/accessibility.mjs";
 import { calendars } from "./checks/calendar.mjs";
 import { cards } from "./checks/cards.mjs";
+import { firefox } from "./checks/firefox.mjs";
 import { layout } from "./checks/layout.mjs";
+import { lighthouseChecks } from "./checks/lighthouse.mjs";
 import { markup } from "./checks/markup.mjs";
 import { print } from "./checks/print.mjs";
 import { discreet, quiet } from "./checks/privacy.mjs";
 import { scriptOff } from "./checks/script_off.mjs";
+import { rightToLeft } from "./checks/right_to_left.mjs";
 import { SWATCH, swatches } from "./checks/swatches.mjs";
+import { today } from "./checks/today.mjs";
+import { vnuChecks } from "./checks/vnu.mjs";
+import { weight } from "./checks/weight.mjs";
 import { Report } from "./report.mjs";
 import { serve } from "./serve.mjs";
 import { below, builtSite } from "./site.mjs";
@@ -55,6 +61,9 @@ async function everything(report, browser, site, host) {
     const name = path.split("/").slice(1).join("").slice(0, 8);
     return view(name, join(site.publicFolder, path), `${host.origin}/${path}`);
   });
+  const privatePages = below(site.privateFolder, ".html");
+  const files = [...pages.map(({ file }) => file), join(site.publicFolder, "404.html"), ...privatePages.map((path) => join(site.privateFolder, path))];
+  await vnuChecks(report, files, site.folder);
   const headings = new Set();
   let coloured = 0;
   const waiting = [...pages];
@@ -72,9 +81,25 @@ async function everything(report, browser, site, host) {
   await report.check("most client pages show the colour of hair", () =>
     coloured * 2 > pages.length ? [] : [`${coloured} of ${pages.length}`],
   );
-  for (const path of below(site.privateFolder, ".html")) await privatePage(report, browser, join(site.privateFolder, path), path);
+  for (const path of fewOfEach(privatePages)) await privatePage(report, browser, join(site.privateFolder, path), path);
   await calendars(report, site);
   await cards(report, browser, site, (name) => artefact("cards", name));
+  // The page that weighs most, the one that weighs least, and one between.
+  const bySize = [...pages].sort((one, other) => statSync(one.file).size - statSync(other.file).size);
+  const differ = [bySize.at(-1), bySize[0], bySize[bySize.length >> 1]];
+  for (const page of differ) await rightToLeft(report, browser, page);
+  await firefox(report, differ);
+  await lighthouseChecks(report, differ.slice(0, 2));
+}
+
+/** Private pages of one folder are alike: each folder's first few are looked at. */
+function fewOfEach(paths) {
+  const seen = new Map();
+  return paths.filter((path) => {
+    const folder = path.split("/").slice(0, -1).join("/");
+    seen.set(folder, (seen.get(folder) ?? 0) + 1);
+    return seen.get(folder) <= 3;
+  });
 }
 
 /** One client page: opened once on a phone for nearly everything, once on a desk, and once without script. */
@@ -84,9 +109,11 @@ async function clientPage(report, browser, view, site) {
     const { page } = visit;
     const seen = { heading: await page.locator("h1").first().innerText(), swatches: await page.locator(SWATCH).count() };
     await discreet(report, page, view, site);
+    await weight(report, page, view);
     await swatches(report, page, view.name);
     await print(report, page, view);
     await scriptOff(report, browser, page, view);
+    await today(report, browser, view);
     await quiet(report, visit, view, "phone");
     await accessibility(report, page, view.name);
     await layout(report, page, view);

@@ -9,14 +9,16 @@ mod contact;
 mod first_screen;
 mod ribbon;
 mod sources;
+mod today;
 mod what_if;
 mod whole;
 
-pub use blocks::{Block, Call, CareBox, CareBoxes, Entry, Why};
+pub use blocks::{Block, Call, CareBox, CareBoxes, Entry, Why, wash_days};
 pub use contact::{Contact, Way};
 pub use first_screen::{CalendarLink, FirstScreen, Step};
 pub use ribbon::{Ribbon, Row, Saying, ZoneKey};
 pub use sources::Sources;
+pub use today::Today;
 pub use what_if::{Choice, WhatIfBlock};
 pub use whole::{ClientPage, Help, Note};
 
@@ -48,6 +50,7 @@ pub fn client_page(sources: &Sources<'_>) -> ClientPage {
         mood: page_mood(sources),
         first,
         help,
+        today: planned.then(|| today::today(sources)),
         note: note.map(|html| Note { heading: words.pattern("note.heading"), body_html: html.to_owned() }),
         tonight: if planned { blocks::tonight(sources) } else { None },
         ribbon: if planned { ribbon::ribbon(sources, &mut bands) } else { None },

@@ -69,10 +69,9 @@ fn outcome(sources: &Sources<'_>, choice: &WhatIf) -> Vec<String> {
     }];
     lines.extend(day(choice.turns).map(|turns| words.say("what-if.turns", &[("date", &turns)])));
     lines.extend(choice.refresh.map(|window| {
-        words.say(
-            "what-if.refresh",
-            &[("date", &dates.weekday(window.best)), ("span", &dates.span(window.earliest, window.latest))],
-        )
+        let (best, span) = (dates.weekday(window.best), dates.span(window.earliest, window.latest));
+        let key = if window.earliest == window.latest { "what-if.refresh-day" } else { "what-if.refresh" };
+        words.say(key, &[("date", &best), ("span", &span)])
     }));
     lines
 }

@@ -1,4 +1,4 @@
-// Without script the page says the same.
+// Without script the page says the same, but for what only a reader's own clock can know.
 
 import { opened } from "../browser.mjs";
 
@@ -54,6 +54,7 @@ async function choices(page) {
 
 /** Runs in the page: what a person can read and press. */
 function read() {
+  document.querySelectorAll("#today, .here").forEach((one) => one.remove());
   const visible = (selector) => [...document.querySelectorAll(selector)].filter((element) => element.checkVisibility());
   return {
     words: document.body.innerText.split(/\s+/).filter(Boolean),
