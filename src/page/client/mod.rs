@@ -19,7 +19,7 @@ pub use first_screen::{CalendarLink, FirstScreen, Step};
 pub use ribbon::{Ribbon, Row, Saying, ZoneKey};
 pub use sources::Sources;
 pub use today::Today;
-pub use what_if::{Choice, WhatIfBlock};
+pub use what_if::{Choice, Conditioner, Outcome, WhatIfBlock};
 pub use whole::{ClientPage, Help, Note};
 
 pub(super) use first_screen::shade;
@@ -54,7 +54,7 @@ pub fn client_page(sources: &Sources<'_>) -> ClientPage {
         note: note.map(|html| Note { heading: words.pattern("note.heading"), body_html: html.to_owned() }),
         tonight: if planned { blocks::tonight(sources) } else { None },
         ribbon: if planned { ribbon::ribbon(sources, &mut bands) } else { None },
-        what_if: if planned { what_if::what_if(sources) } else { None },
+        what_if: if planned { what_if::what_if(sources, &mut bands) } else { None },
         blocks: if planned { blocks::before_care(sources) } else { Vec::new() },
         care: blocks::care_boxes(sources),
         after: blocks::after_care(sources, planned),

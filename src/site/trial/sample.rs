@@ -4,8 +4,8 @@
 
 use crate::page::cards::{Card, CardPage, CardSheets, CardWashing};
 use crate::page::client::{
-    Block, CalendarLink, Call, CareBox, CareBoxes, Choice, ClientPage, Contact, Entry, FirstScreen, Help, Note, Ribbon,
-    Row, Saying, Step, Today, Way, WhatIfBlock, Why, ZoneKey,
+    Block, CalendarLink, Call, CareBox, CareBoxes, Choice, ClientPage, Conditioner, Contact, Entry, FirstScreen, Help,
+    Note, Outcome, Ribbon, Row, Saying, Step, Today, Way, WhatIfBlock, Why, ZoneKey,
 };
 use crate::page::missing::MissingPage;
 use crate::page::mood::mood;
@@ -178,7 +178,15 @@ fn what_if() -> WhatIfBlock {
         heading: text("what-if-heading"),
         lead: text("what-if-lead"),
         legend: text("what-if-legend"),
-        choices: vec![Choice { washes: 2, chosen: true, outcome: vec![text("outcome-line")] }],
+        choices: vec![Choice { washes: 2, chosen: true }],
+        conditioner: Some(Conditioner {
+            legend: text("conditioner-legend"),
+            without: text("conditioner-without"),
+            with: text("conditioner-with"),
+            used: false,
+        }),
+        outcomes: vec![Outcome { mark: text("o2"), band_svg: some(BAND), lines: vec![text("outcome-line")] }],
+        ends: [text("first-day"), text("last-day")],
     }
 }
 
