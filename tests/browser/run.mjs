@@ -33,6 +33,7 @@ import { below, builtSite } from "./site.mjs";
 
 const ARTEFACTS = join(import.meta.dirname, "artefacts");
 const LEAST_UNLIKE_PAGES = 6;
+const OTHER_THEME = "daylight";
 
 const { values } = parseArgs({ options: { site: { type: "string" }, binary: { type: "string" } } });
 process.exitCode = await main(values);
@@ -46,6 +47,8 @@ async function main(options) {
     host = await serve(site.publicFolder);
     browser = await launch();
     await everything(report, browser, site, host);
+    // A folder built already has one theme; the demo is built here, so its other one is looked at too.
+    if (!options.site) await otherTheme(report, browser, options);
   } catch (error) {
     await report.check("the suite can run", () => [error?.message ?? error]);
   } finally {
@@ -84,12 +87,34 @@ async function everything(report, browser, site, host) {
   for (const path of fewOfEach(privatePages)) await privatePage(report, browser, join(site.privateFolder, path), path);
   await calendars(report, site);
   await cards(report, browser, site, (name) => artefact("cards", name));
-  // The page that weighs most, the one that weighs least, and one between.
-  const bySize = [...pages].sort((one, other) => statSync(one.file).size - statSync(other.file).size);
-  const differ = [bySize.at(-1), bySize[0], bySize[bySize.length >> 1]];
+  const differ = mostUnlike(pages);
   for (const page of differ) await rightToLeft(report, browser, page);
   await firefox(report, differ);
   await lighthouseChecks(report, differ.slice(0, 2));
+}
+
+/** The pages that differ most, in the theme that the demo does not choose. */
+async function otherTheme(report, browser, options) {
+  const site = builtSite({ ...options, theme: OTHER_THEME });
+  const host = await serve(site.publicFolder);
+  try {
+    const views = site.pages.map((path, at) => view(`${OTHER_THEME}-${at}`, join(site.publicFolder, path), `${host.origin}/${path}`));
+    await vnuChecks(report, views.map(({ file }) => file), site.folder);
+    for (const page of mostUnlike(views)) {
+      await clientPage(report, browser, page, site);
+      await rightToLeft(report, browser, page);
+    }
+    await cards(report, browser, site, (name) => artefact(`cards-${OTHER_THEME}`, name));
+  } finally {
+    await host.stop();
+    site.clear();
+  }
+}
+
+/** The page that weighs most, the one that weighs least, and one between. */
+function mostUnlike(views) {
+  const bySize = [...views].sort((one, other) => statSync(one.file).size - statSync(other.file).size);
+  return [bySize.at(-1), bySize[0], bySize[bySize.length >> 1]];
 }
 
 /** Private pages of one folder are alike: each folder's first few are looked at. */
