@@ -16,7 +16,9 @@ pub(crate) fn run(arguments: &PagesArguments) -> End {
     let told = pages(&arguments.folder.folder, arguments.day.today, terminal::tell);
     let (end, built) = told.unwrap_or_else(|failure| (End::Machine(failure.to_string()), None));
     if let Some(built) = built {
-        terminal::say(&format!("Cards to print: {}", arguments.folder.folder.join("private/cards.html").display()));
+        let place = |name: &str| arguments.folder.folder.join(name).display().to_string();
+        let (sheets, single) = (place("private/cards.html"), place("private/cards"));
+        terminal::say(&format!("Cards to print: {sheets}, or one by one in {single}"));
         if let Some(first) = &built.first_page {
             let path = arguments.folder.folder.join("public").join(first);
             terminal::say(&format!("Open one: file://{}", path.canonicalize().unwrap_or(path).display()));
