@@ -262,6 +262,10 @@ fn elsewhere(top: &'static Section, name: &str, here: Option<&Path>) -> Option<S
             found.push((at.to_vec(), field));
         }
     });
+    // A name of its own goes before a slip for another.
+    if found.iter().any(|(_, field)| field.is_called(name)) {
+        found.retain(|(_, field)| field.is_called(name));
+    }
     let (place, field) = found.first()?;
     if field.section().is_some() {
         let place = [place.as_slice(), &[field.name]].concat();

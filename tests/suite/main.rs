@@ -6,6 +6,7 @@ mod cli;
 mod commands;
 mod demo;
 mod dice;
+mod last_time;
 mod laws;
 mod learning;
 mod pages;

@@ -209,7 +209,12 @@ static TONING: Section = Section::new(
             "the zones it covered; all of the placement when it is missing",
             "[\"roots\"]",
         ),
-        Field::new("dye", word::<DyeClass>(), "the dye class", "\"direct\"").required(),
+        Field::new("dye", word::<DyeClass>(), "the dye class", "\"direct\"").required().slips(&[
+            "type",
+            "class",
+            "kind",
+            "dye_class",
+        ]),
         Field::new("ph", word::<Ph>(), "whether it was acid or alkaline", "\"acid\""),
         Field::new("target", LINE, "the shade aimed at, in your own words", "\"rose\""),
         Field::new("mix", Wants::Ratio, "the parts of colour to the parts it was mixed with", "\"1:2\""),
