@@ -115,7 +115,47 @@ impl Prepared {
     }
 }
 
-/// A client's page and the calendar file beside it.
+/// The last day on which a client has a page.
+#[must_use]
+pub fn last_day(history: &History, salon: &Salon) -> NaiveDate {
+    let shareable = history.shareable();
+    plan(&shareable, salon, &forecast(&shareable, salon)).expires
+}
+
+/// One client's page and calendar files, under the names they have in the salon folder.
+///
+/// # Errors
+/// As [`build`].
+pub fn pages_of(
+    history: &History,
+    read: &Read,
+    salon: &Salon,
+    theme: &Theme,
+    secret: &Secret,
+) -> Result<Files, Box<Diagnostic>> {
+    Ok(pages(&prepare(history, salon, &read.library, secret), salon, theme)?.into_iter().collect())
+}
+
+/// One client's aftercare card, on A6.
+///
+/// # Errors
+/// As [`build`].
+pub fn card_of(
+    history: &History,
+    read: &Read,
+    salon: &Salon,
+    theme: &Theme,
+    secret: &Secret,
+) -> Result<String, Box<Diagnostic>> {
+    let client = prepare(history, salon, &read.library, secret);
+    match card_page(&client.sources(salon), &client.link) {
+        Some(page) => render::card(theme, &page),
+        // No code holds an address this long: the sheet stays empty, as `check` has told.
+        None => cards(&[&client], salon, theme),
+    }
+}
+
+/// A client's page and the calendar files beside it.
 fn pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String, Vec<u8>)>, Box<Diagnostic>> {
     let page = render::client(theme, &client_page(&client.sources(salon)))?;
     let mut files = vec![(format!("public/{}", client.link.path), page.into_bytes())];
@@ -148,7 +188,9 @@ fn words_of_house(salon: &Salon) -> &'static crate::page::catalogue::Catalogue {
     super::read::words_of(&[&salon.language])
 }
 
-fn link_of(client: &ClientFile, salon: &Salon, secret: &Secret) -> Link {
+/// A client's link.
+#[must_use]
+pub fn link_of(client: &ClientFile, salon: &Salon, secret: &Secret) -> Link {
     link(secret.bytes(), &client.code, client.link_number, &salon.base_address)
 }
 
@@ -163,4 +205,4 @@ fn kept(read: &Read, salon: &Salon, secret: &Secret) -> BTreeSet<String> {
 }
 
 /// A client's link is rarely moved; pages of a file at fault are looked for under this many numbers.
-const LINK_NUMBERS_KEPT: u32 = 16;
+pub const LINK_NUMBERS_KEPT: u32 = 16;

@@ -1,6 +1,6 @@
 //! Every text of a salon folder.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
 
@@ -32,6 +32,8 @@ pub struct Texts {
     pub themes: Vec<SourceText>,
     /// Pictures beside `salon.toml` and in folders of their own, by name: the salon's sign may be among them.
     pub pictures: BTreeMap<String, Vec<u8>>,
+    /// The marks of clients who were forgotten.
+    pub forgotten: BTreeSet<String>,
     /// What could not be read as a text.
     pub report: Report,
 }
@@ -66,6 +68,7 @@ pub fn read_folder(folder: &Path) -> Result<Texts, Failure> {
     if estimate.exists() {
         texts.estimate = read_text(folder, &estimate, &mut texts.report);
     }
+    texts.forgotten = super::forgotten::read(folder)?;
     texts.clients = read_tree(folder, "clients", &["toml"], &mut texts.report);
     texts.records = read_tree(folder, "records", &["toml"], &mut texts.report);
     texts.content = read_tree(folder, "content", &["md", "toml"], &mut texts.report);

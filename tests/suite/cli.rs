@@ -184,3 +184,18 @@ fn a_sign_that_is_missing_or_runs_something_is_a_fault_and_a_missing_page_never_
     let output = salon.afterhue(&["check"]).output().expect("it runs");
     assert!(stderr(&output).contains("there is no picture") && output.status.code() == Some(1));
 }
+
+#[test]
+fn forecast_tells_a_deadline_that_has_passed_as_due_now_and_the_salons_cautions_in_one_line() {
+    let salon = SalonCopy::new();
+    let run = |today: &str| {
+        let output = salon.afterhue(&["forecast", "wren-04", "--today", today]).output().expect("it runs");
+        assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+        (String::from_utf8(output.stdout.clone()).expect("text"), stderr(&output))
+    };
+    let (before, said) = run("2026-11-20");
+    assert!(before.contains("Alert test by "), "{before}");
+    assert!(said.lines().count() == 1 && said.contains("cautions") && said.contains("afterhue check"), "{said}");
+    let (after, _) = run("2028-01-01");
+    assert!(!after.contains("Alert test by ") && after.contains("Alert test before any next colour"), "{after}");
+}

@@ -3,6 +3,7 @@
 mod agreement;
 mod architecture;
 mod cli;
+mod commands;
 mod demo;
 mod dice;
 mod laws;
