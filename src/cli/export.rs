@@ -22,6 +22,7 @@ clients/        the client's file: how to reach the client, consents, history, a
 records/        one file for each visit: what was done, what was found, what was advised
 page.html       the client's care page, as it is published under the client's own link; open it in a browser
 calendar.ics    the next appointment window, to add to a calendar; missing when there is none
+wash-days.ics   the wash days up to that appointment, in the same form
 forecast.json   how the colour is expected to fade, as data
 README.txt      this text
 
@@ -82,7 +83,11 @@ fn made_from(opened: &Opened, code: &str) -> Result<Vec<(String, Vec<u8>)>, End>
     let words = pipeline::words(&shareable, found.salon);
     let table = forecast_table(&shareable, &forecast(&shareable, found.salon), words);
     let json = serde_json::to_string_pretty(&table).expect("a table is always JSON") + "\n";
-    let named = |name: &str| if name.ends_with(".ics") { "calendar.ics" } else { "page.html" };
+    let named = |name: &str| match name {
+        name if name.ends_with("-washing.ics") => "wash-days.ics",
+        name if name.ends_with(".ics") => "calendar.ics",
+        _ => "page.html",
+    };
     let pages = pages.into_iter().map(|(name, bytes)| (named(&name).to_owned(), bytes));
     Ok(pages.chain([("forecast.json".to_owned(), json.into_bytes())]).collect())
 }

@@ -16,9 +16,9 @@ pub(crate) fn run(arguments: &PagesArguments) -> End {
     let told = pages(&arguments.folder.folder, arguments.day.today, terminal::tell);
     let (end, built) = told.unwrap_or_else(|failure| (End::Machine(failure.to_string()), None));
     if let Some(built) = built {
-        let place = |name: &str| arguments.folder.folder.join(name).display().to_string();
-        let (sheets, single) = (place("private/cards.html"), place("private/cards"));
-        terminal::say(&format!("Cards to print: {sheets}, or one by one in {single}"));
+        let private = arguments.folder.folder.join("private");
+        let (sheets, single) = (private.join("cards.html"), private.join("cards"));
+        terminal::say(&format!("Cards to print: {}, or one by one in {}", sheets.display(), single.display()));
         if let Some(first) = &built.first_page {
             let path = arguments.folder.folder.join("public").join(first);
             terminal::say(&format!("Open one: file://{}", path.canonicalize().unwrap_or(path).display()));

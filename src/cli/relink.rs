@@ -94,6 +94,6 @@ pub(crate) fn single_card(code: &str) -> String {
 }
 
 /// The files that are public under a link, relative to the salon folder.
-pub(crate) fn public_files(link: &Link) -> [String; 2] {
-    [format!("public/{}", link.path), format!("public/{}", link.calendar_path)]
+pub(crate) fn public_files(link: &Link) -> [String; 3] {
+    [&link.path, &link.calendar_path, &link.washing_path].map(|path| format!("public/{path}"))
 }

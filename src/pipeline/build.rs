@@ -122,7 +122,7 @@ pub fn last_day(history: &History, salon: &Salon) -> NaiveDate {
     plan(&shareable, salon, &forecast(&shareable, salon)).expires
 }
 
-/// One client's page and calendar file, under the names they have in the salon folder.
+/// One client's page and calendar files, under the names they have in the salon folder.
 ///
 /// # Errors
 /// As [`build`].
@@ -136,7 +136,7 @@ pub fn pages_of(
     Ok(pages(&prepare(history, salon, &read.library, secret), salon, theme)?.into_iter().collect())
 }
 
-/// One client's aftercare card, on a sheet of its own.
+/// One client's aftercare card, on A6.
 ///
 /// # Errors
 /// As [`build`].
@@ -147,10 +147,15 @@ pub fn card_of(
     theme: &Theme,
     secret: &Secret,
 ) -> Result<String, Box<Diagnostic>> {
-    cards(&[&prepare(history, salon, &read.library, secret)], salon, theme)
+    let client = prepare(history, salon, &read.library, secret);
+    match card_page(&client.sources(salon), &client.link) {
+        Some(page) => render::card(theme, &page),
+        // No code holds an address this long: the sheet stays empty, as `check` has told.
+        None => cards(&[&client], salon, theme),
+    }
 }
 
-/// A client's page and the calendar file beside it.
+/// A client's page and the calendar files beside it.
 fn pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String, Vec<u8>)>, Box<Diagnostic>> {
     let page = render::client(theme, &client_page(&client.sources(salon)))?;
     let mut files = vec![(format!("public/{}", client.link.path), page.into_bytes())];

@@ -30,10 +30,10 @@ pub struct Texts {
     pub content: Vec<SourceText>,
     /// `themes/NAME/**`: the salon's own themes.
     pub themes: Vec<SourceText>,
-    /// The marks of clients who were forgotten.
-    pub forgotten: BTreeSet<String>,
     /// Pictures beside `salon.toml` and in folders of their own, by name: the salon's sign may be among them.
     pub pictures: BTreeMap<String, Vec<u8>>,
+    /// The marks of clients who were forgotten.
+    pub forgotten: BTreeSet<String>,
     /// What could not be read as a text.
     pub report: Report,
 }
