@@ -318,6 +318,7 @@ fn salon() -> Salon {
         chairs: 2,
         services: Vec::new(),
         practice: Practice::default(),
+        book: crate::salon::BookRules::default(),
         theme: "paper".to_owned(),
         accent: Some("#2f6f5e".to_owned()),
         emergency: Emergency {
