@@ -9,6 +9,7 @@ pub mod advice;
 pub mod cards;
 pub mod catalogue;
 pub mod client;
+pub mod due_table;
 pub mod explain;
 pub mod filling;
 pub mod forecast_table;

@@ -128,7 +128,9 @@ fn cards(clients: &[&Prepared], salon: &Salon, theme: &Theme) -> Result<String, 
     render::cards(theme, &card_sheets(&sources, salon, words_of_house(salon)))
 }
 
-fn words_of_house(salon: &Salon) -> &'static crate::page::catalogue::Catalogue {
+/// The words of the salon's own language.
+#[must_use]
+pub fn words_of_house(salon: &Salon) -> &'static crate::page::catalogue::Catalogue {
     super::read::words_of(&[&salon.language])
 }
 

@@ -9,8 +9,10 @@
 //!
 //! [`read()`] checks everything and brings it together; [`build()`] runs one client after another through the stages.
 
+mod book;
 mod build;
 mod read;
 
-pub use build::{Built, build};
+pub use book::{busy_times, due_again, due_list, fitted};
+pub use build::{Built, build, words_of_house};
 pub use read::{Read, no_such_client, read, words};

@@ -7,6 +7,7 @@ use crate::diagnostic::{Checked, Diagnostic, Report, SourceText, did_you_mean};
 use crate::page::catalogue::Catalogue;
 use crate::record::{self, ClientFile, History, Known, ServiceRecord, Shareable};
 use crate::salon::{self, Salon, SalonEstimate};
+use crate::schedule::diary::{Diary, read_bookings};
 use crate::site::theme::{self, Theme};
 use crate::units::PeroxidePercent;
 use crate::workspace::Texts;
@@ -22,6 +23,8 @@ pub struct Read {
     pub histories: Vec<History>,
     /// Codes of clients with a file at fault: their last good page stays.
     pub at_fault: BTreeSet<String>,
+    /// What is proposed and booked; nothing when the bookings file is at fault.
+    pub diary: Option<Diary>,
     /// Everything there is to say.
     pub report: Report,
 }
@@ -32,6 +35,7 @@ pub fn read(texts: &Texts) -> Read {
     let mut report = texts.report.clone();
     let salon = texts.salon.as_ref().and_then(|source| kept(salon::read_salon(source), &mut report));
     let estimate = texts.estimate.as_ref().map(|source| kept(salon::read_estimate(source), &mut report));
+    let bookings = texts.bookings.as_ref().map(|source| kept(read_bookings(source), &mut report));
     let clients: Vec<ClientFile> =
         texts.clients.iter().filter_map(|source| kept(record::read_client(source), &mut report)).collect();
     let visits: Vec<ServiceRecord> =
@@ -57,7 +61,7 @@ pub fn read(texts: &Texts) -> Read {
         let theme = theme_of(&salon, &texts.themes, &mut report)?;
         Some((salon, theme))
     });
-    Read { house, library, histories, at_fault, report }
+    Read { house, library, histories, at_fault, diary: bookings.unwrap_or(Some(Diary::default())), report }
 }
 
 /// The salon's theme: a shipped one, or the files of its own folder over "paper".

@@ -112,8 +112,7 @@ impl Due {
 
 /// Everybody's due list, overdue first, then by the last day of the window; those without a date last.
 #[must_use]
-pub fn due(histories: &[History], salon: &Salon, diary: &Diary, today: NaiveDate) -> Vec<Due> {
-    let mut list: Vec<Due> = histories.iter().map(|history| of_client(history, salon, diary, today)).collect();
+pub fn in_order(mut list: Vec<Due>) -> Vec<Due> {
     let key = |due: &Due| {
         let first = due.visits.first();
         (due.held.is_some(), first.map(|visit| (!visit.overdue, visit.window.latest)), due.client.clone())

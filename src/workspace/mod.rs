@@ -9,9 +9,9 @@ mod secret;
 mod store;
 
 pub use failure::Failure;
-pub use folder::{ESTIMATE_FILE, Texts, read_folder};
+pub use folder::{BOOKINGS_FILE, ESTIMATE_FILE, Texts, read_calendar, read_folder};
 pub use secret::{Secret, secret};
-pub use store::store;
+pub use store::{store, store_unless_changed};
 
 use chrono::NaiveDate;
 

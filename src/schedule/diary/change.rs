@@ -62,6 +62,16 @@ pub enum Change {
     },
 }
 
+impl Change {
+    /// The client it is about, as written.
+    #[must_use]
+    pub fn client(&self) -> &str {
+        match self {
+            Self::Accept { client, .. } | Self::Move { client, .. } | Self::Cancel { client, .. } => client,
+        }
+    }
+}
+
 /// Makes a change.
 ///
 /// # Errors

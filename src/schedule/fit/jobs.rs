@@ -111,6 +111,8 @@ struct Grid {
     days: Vec<NaiveDate>,
     base: Vec<Minute>,
     step: Minute,
+    /// The first day on which somebody has time for an alert test.
+    first_open: NaiveDate,
 }
 
 /// One visit that asks, beside the job made of it.
@@ -176,7 +178,12 @@ fn grid(asked: &Asked<'_>, broken: &[(Appointment, NotThere)]) -> (Grid, Vec<Day
     let (salon, zone) = (asked.salon, asked.salon.time_zone);
     let step = Minute::from(salon.book.step.max(1));
     let tomorrow = asked.today.succ_opt().unwrap_or(asked.today);
-    let mut grid = Grid { days: crate::schedule::diary::days(tomorrow, asked.weeks), base: Vec::new(), step };
+    let mut grid = Grid {
+        days: crate::schedule::diary::days(tomorrow, asked.weeks),
+        base: Vec::new(),
+        step,
+        first_open: tomorrow,
+    };
     let kept = |one: &&Appointment| !broken.iter().any(|(other, _)| other.number == one.number);
     let booked: Vec<&Appointment> = asked.diary.booked_from(asked.today).filter(kept).collect();
     let mut days = Vec::new();
@@ -214,6 +221,8 @@ fn grid(asked: &Asked<'_>, broken: &[(Appointment, NotThere)]) -> (Grid, Vec<Day
         days.push(Day { free: salon.stylists.iter().map(free_for).collect(), chairs: (0..slots).map(seats).collect() });
         grid.base.push(base);
     }
+    let some = |day: &Day| day.free.iter().flatten().any(|free| *free);
+    grid.first_open = days.iter().position(some).map_or(tomorrow, |index| grid.days[index]);
     (grid, days)
 }
 
@@ -274,15 +283,15 @@ fn asking<'a>(
 }
 
 /// The first and the last day on which a visit may be.
-fn days_of(asked: &Asked<'_>, one: &Asking<'_>) -> (NaiveDate, NaiveDate) {
+fn days_of(asked: &Asked<'_>, one: &Asking<'_>, grid: &Grid) -> (NaiveDate, NaiveDate) {
     let after = |day: NaiveDate, days: u64| day.checked_add_days(Days::new(days)).unwrap_or(day);
     let lead = lead_days(asked.salon);
     let tested = asked.diary.ahead(&one.due.client, Purpose::AlertTest, asked.today).map(|test| test.date);
     let ready = match (one.due.test, tested) {
         (None, _) => asked.today,
         (Some(_), Some(test)) => after(test, lead),
-        // Tomorrow is the first day a test can be proposed for.
-        (Some(_), None) => after(asked.today, lead + 1),
+        // A day more, so that a test late on the first open day still lies the whole lead before a visit early in its day.
+        (Some(_), None) => after(grid.first_open, lead + 1),
     };
     let first = one.visit.window.earliest.max(ready);
     (first, after(one.visit.window.latest.max(asked.today), STILL_PROPOSED.value as u64))
@@ -291,7 +300,7 @@ fn days_of(asked: &Asked<'_>, one: &Asking<'_>) -> (NaiveDate, NaiveDate) {
 /// A visit with all its choices.
 fn job(asked: &Asked<'_>, one: &Asking<'_>, grid: &Grid, room: &Room, broken: &[(Appointment, NotThere)]) -> Job {
     let (salon, rules) = (asked.salon, &asked.salon.book);
-    let (first, last) = days_of(asked, one);
+    let (first, last) = days_of(asked, one, grid);
     let of_client = |other: &&Appointment| other.client == one.due.client && other.purpose == Purpose::Visit;
     let called_off = |day: NaiveDate| {
         asked
@@ -303,12 +312,14 @@ fn job(asked: &Asked<'_>, one: &Asking<'_>, grid: &Grid, room: &Room, broken: &[
     };
     let standing = asked.diary.standing(&one.due.client, Purpose::Visit, asked.today);
     let held = broken.iter().map(|(booked, _)| booked).find(of_client);
+    // What an overdue visit has lost already is lost wherever it goes.
+    let sunk = if one.visit.overdue { one.visit.ripeness.loss(first, rules) } else { 0.0 };
     let mut choices = Vec::new();
     for (index, day) in grid.days.iter().enumerate().filter(|(_, day)| (first..=last).contains(*day)) {
         if called_off(*day) {
             continue;
         }
-        let loss = one.visit.ripeness.loss(*day, rules);
+        let loss = one.visit.ripeness.loss(*day, rules) - sunk;
         for (stylist, of) in salon.stylists.iter().enumerate().filter(|(_, of)| does(of, one.visit.kind)) {
             let own = one.due.stylist.as_ref().is_none_or(|own| *own == of.code);
             let cost = loss + if own { 0.0 } else { rules.other_stylist };

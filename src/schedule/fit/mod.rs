@@ -137,9 +137,14 @@ impl Fitted {
     }
 }
 
+/// Attempts for each visit after which more of them hardly ever help a small salon; measured, no source.
+const ATTEMPTS_A_JOB: u64 = 20_000;
+
 /// Fits the visits of a problem.
 #[must_use]
 pub fn fit(problem: &Problem, effort: &Effort<'_>) -> Fitted {
+    let most = ATTEMPTS_A_JOB * problem.jobs.len() as u64;
+    let effort = &Effort { attempts: effort.attempts.min(most), ..*effort };
     let mut prices = prices::Prices::of(problem);
     let mut best = repair::Repair::of(problem);
     best.build(&prices);
