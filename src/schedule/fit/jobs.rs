@@ -312,6 +312,10 @@ fn job(asked: &Asked<'_>, one: &Asking<'_>, grid: &Grid, room: &Room, broken: &[
     };
     let standing = asked.diary.standing(&one.due.client, Purpose::Visit, asked.today);
     let held = broken.iter().map(|(booked, _)| booked).find(of_client);
+    // From when a booked alert test is old enough.
+    let lead = (salon.practice.alert_test_lead_hours * 60.0).ceil() as Minute;
+    let tested = asked.diary.ahead(&one.due.client, Purpose::AlertTest, asked.today).filter(|_| one.due.test.is_some());
+    let tested = tested.map(|test| test.begins(salon.time_zone) + lead);
     // What an overdue visit has lost already is lost wherever it goes.
     let sunk = if one.visit.overdue { one.visit.ripeness.loss(first, rules) } else { 0.0 };
     let mut choices = Vec::new();
@@ -325,9 +329,10 @@ fn job(asked: &Asked<'_>, one: &Asking<'_>, grid: &Grid, room: &Room, broken: &[
             let cost = loss + if own { 0.0 } else { rules.other_stylist };
             let moves = if standing.or(held).is_some() { rules.move_standing } else { 0.0 };
             let shape = grid.shape(one.spans[index], rules.share_developing);
+            let early = |from: Minute| tested.is_some_and(|tested| from < tested);
             let mut choice =
                 Choice { day: index as u32, stylist: stylist as u32, start: None, shape, cost: cost + moves };
-            if room.first_start(&choice).is_some() {
+            if !early(grid.base[index]) && room.first_start(&choice).is_some() {
                 choices.push(choice);
             }
             let stays = |at: &&Appointment| at.date == *day && (at.stylist == of.code || held.is_some());
@@ -335,7 +340,7 @@ fn job(asked: &Asked<'_>, one: &Asking<'_>, grid: &Grid, room: &Room, broken: &[
                 standing.or(held).filter(stays).and_then(|at| grid.slot_of(salon, at.date, at.time))
             {
                 (choice.start, choice.cost) = (Some(slot), cost);
-                if room.first_start(&choice).is_some() {
+                if !early(grid.start(index, slot)) && room.first_start(&choice).is_some() {
                     choices.push(choice);
                 }
             }
