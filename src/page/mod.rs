@@ -6,6 +6,7 @@
 //! A field that ends in `_html` or `_svg` is finished mark-up, escaped here; every other string is bare text.
 
 pub mod advice;
+pub mod board;
 pub mod cards;
 pub mod catalogue;
 pub mod client;
@@ -16,9 +17,11 @@ pub mod forecast_table;
 pub mod gates;
 pub mod link;
 pub mod markdown;
+pub mod messages;
 pub mod missing;
 pub mod mood;
 pub mod qr;
+pub mod sheet;
 pub mod words;
 
 #[cfg(test)]

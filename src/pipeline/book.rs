@@ -2,15 +2,25 @@
 //!
 //! In: histories, the salon, the diary, busy times, today. Out: the due list, a fitted book. Knows nothing of: where the diary is kept.
 
+use std::collections::BTreeMap;
+
 use chrono::NaiveDate;
 use rayon::prelude::*;
 
+use super::build::words_of_house;
 use super::read::Read;
-use crate::diagnostic::{Checked, SourceText};
+use crate::diagnostic::{Checked, Diagnostic, SourceText};
+use crate::page::board::{BoardSources, board};
+use crate::page::messages::{Message, messages};
+use crate::page::sheet::sheets;
+use crate::page::words::Words;
+use crate::record::ClientCode;
 use crate::salon::Salon;
-use crate::schedule::diary::{Busy, Diary, Stretch, identifier, read_busy};
+use crate::schedule::diary::{Busy, Diary, EventWords, Stretch, book_calendar, identifier, read_busy};
 use crate::schedule::due::{Due, in_order, of_client};
 use crate::schedule::fit::{Asked, Book, Effort, book};
+use crate::site::theme::Theme;
+use crate::site::{Files, render};
 use crate::workspace::Secret;
 
 /// Everybody's due list, overdue first.
@@ -50,6 +60,43 @@ pub fn busy_times(
         (1..=diary.last_number).map(|number| identifier(secret.bytes(), number)).collect();
     let last = today.checked_add_days(chrono::Days::new(u64::from(weeks) * 7 + 1)).unwrap_or(today);
     read_busy(source, salon.time_zone, today, last, &|uid| ours.contains(uid))
+}
+
+/// The files that show a book: the board, the stylist sheets, the calendar. All of them private.
+///
+/// # Errors
+/// A fault of the salon's own theme.
+pub fn book_files(
+    read: &Read,
+    (salon, theme): (&Salon, &Theme),
+    secret: &Secret,
+    due: &[Due],
+    book: &Book,
+    (today, weeks): (NaiveDate, u32),
+) -> Result<Files, Box<Diagnostic>> {
+    let words = words_of_house(salon);
+    let clients = || read.histories.iter().map(|history| &history.client);
+    let named = |shown: bool| -> BTreeMap<ClientCode, String> {
+        let kept = clients().filter(|client| !shown || client.show_first_name);
+        kept.filter_map(|client| Some((client.code.clone(), client.first_name.clone()?))).collect()
+    };
+    let sources = BoardSources { salon, due, book, names: &named(false), span: (today, weeks), words };
+    let board = render::board(theme, &board(&sources))?;
+    let sheets = render::sheets(theme, &sheets(due, &book.diary, salon, today, words))?;
+    let event_words = EventWords {
+        visit: words.pattern("event.visit"),
+        short: words.pattern("event.short"),
+        proposed: words.pattern("board.proposed"),
+    };
+    let calendar = book_calendar(&book.diary, salon.time_zone, secret.bytes(), &named(true), &event_words);
+    let files = [("board.html", board), ("sheets.html", sheets), ("book.ics", calendar)];
+    Ok(files.into_iter().map(|(name, text)| (format!("private/{name}"), text.into_bytes())).collect())
+}
+
+/// The messages to send for a book.
+#[must_use]
+pub fn messages_of(read: &Read, salon: &Salon, diary: &Diary, today: NaiveDate) -> Vec<Message> {
+    messages(&read.histories, diary, salon, today, words_of_house(salon))
 }
 
 /// Fits what is due into the chairs.

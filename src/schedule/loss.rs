@@ -94,6 +94,18 @@ impl Ripeness {
         self.days.iter().map(|right| of(*right)).sum::<f64>() / self.days.len() as f64
     }
 
+    /// The days, each with its chance, soonest first.
+    pub fn days(&self) -> impl Iterator<Item = (f64, NaiveDate)> {
+        let mut days = self.days.clone();
+        days.sort_by(f64::total_cmp);
+        let chance = 1.0 / days.len().max(1) as f64;
+        let origin = self.origin;
+        days.into_iter().filter_map(move |day| {
+            let day = chrono::TimeDelta::try_days(day.round() as i64)?;
+            Some((chance, origin.checked_add_signed(day)?))
+        })
+    }
+
     /// The day by which a share of the distribution lies behind, straight between the points.
     #[must_use]
     pub fn day(&self, share: f64) -> Option<NaiveDate> {

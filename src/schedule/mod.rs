@@ -3,6 +3,7 @@
 //! In: histories, the salon, bookings, busy times, today. Out: the due list, a fitted book, changes to it, calendar text, messages, a look back. Knows nothing of: files, pages.
 
 pub mod calendar;
+pub mod demand;
 pub mod diary;
 pub mod due;
 pub mod fit;

@@ -13,16 +13,17 @@ use crate::diagnostic::Report;
 use crate::diagnostic::SourceText;
 
 /// Templates of a theme.
-pub(super) const TEMPLATES: [&str; 5] = ["head.html", "block.html", "client.html", "cards.html", "missing.html"];
+pub(super) const TEMPLATES: [&str; 7] =
+    ["head.html", "block.html", "client.html", "cards.html", "missing.html", "board.html", "sheets.html"];
 
 /// Style sheets of a theme.
-pub(super) const SHEETS: [&str; 2] = ["client.css", "cards.css"];
+pub(super) const SHEETS: [&str; 4] = ["client.css", "cards.css", "board.css", "sheets.css"];
 
 /// Names of the themes shipped with the program.
 pub const SHIPPED: [&str; 1] = ["paper"];
 
 /// The files of "paper".
-const PAPER: [(&str, &str); 7] = [
+const PAPER: [(&str, &str); 11] = [
     ("head.html", include_str!("../../themes/paper/head.html")),
     ("block.html", include_str!("../../themes/paper/block.html")),
     ("client.html", include_str!("../../themes/paper/client.html")),
@@ -30,6 +31,10 @@ const PAPER: [(&str, &str); 7] = [
     ("missing.html", include_str!("../../themes/paper/missing.html")),
     ("client.css", include_str!("../../themes/paper/client.css")),
     ("cards.css", include_str!("../../themes/paper/cards.css")),
+    ("board.html", include_str!("../../themes/paper/board.html")),
+    ("board.css", include_str!("../../themes/paper/board.css")),
+    ("sheets.html", include_str!("../../themes/paper/sheets.html")),
+    ("sheets.css", include_str!("../../themes/paper/sheets.css")),
 ];
 
 /// A theme ready to render.
@@ -38,6 +43,8 @@ pub struct Theme {
     pub(super) tera: Tera,
     pub(super) client_css: String,
     pub(super) cards_css: String,
+    pub(super) board_css: String,
+    pub(super) sheets_css: String,
 }
 
 /// The files of a shipped theme; nothing when the program ships none of that name.
@@ -75,6 +82,8 @@ pub fn read(own: &[SourceText]) -> Checked<Theme> {
         tera,
         client_css: sheet("client.css"),
         cards_css: sheet("cards.css"),
+        board_css: sheet("board.css"),
+        sheets_css: sheet("sheets.css"),
     });
     Checked { value, report }
 }

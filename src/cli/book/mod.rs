@@ -1,6 +1,7 @@
 //! `book`: the coming weeks from the forecasts.
 
 mod fill;
+mod messages;
 mod table;
 mod told;
 mod wish;
@@ -14,6 +15,7 @@ use afterhue::pipeline::{self, Read};
 use afterhue::salon::Salon;
 use afterhue::schedule::diary::{self, Busy, Desk, Diary};
 use afterhue::schedule::fit::Effort;
+use afterhue::site;
 use afterhue::workspace::{self, BOOKINGS_FILE, Failure, Secret};
 use chrono::NaiveDate;
 
@@ -37,7 +39,7 @@ fn run_wish(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
     // What is only to be careful about is told by `check` and `pages`.
     let faults = read.report.items.iter().filter(|item| item.severity == Severity::Fault).cloned();
     terminal::tell(&Report { items: faults.collect() }, &texts.all());
-    let (Some((salon, _)), Some(diary)) = (&read.house, &read.diary) else {
+    let (Some((salon, theme)), Some(diary)) = (&read.house, &read.diary) else {
         terminal::say("Nothing was planned: the salon's own files have to be put right first.");
         return Ok(End::Faults);
     };
@@ -71,6 +73,17 @@ fn run_wish(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
     let effort = Effort { stop: &|| began.elapsed() > limit, ..Effort::USUAL };
     let book = pipeline::fitted(salon, &due, &diary, &busy, (today, weeks), &effort);
     keep(folder, texts.bookings.as_ref().map(|old| old.text.as_str()), &book.diary)?;
+    let span = (today, weeks);
+    let mut files = match pipeline::book_files(&read, (salon, theme), &secret, &due, &book, span) {
+        Ok(files) => files,
+        Err(fault) => {
+            terminal::tell(&Report { items: vec![*fault] }, &texts.all());
+            return Ok(End::Faults);
+        }
+    };
+    let messages = pipeline::messages_of(&read, salon, &book.diary, today);
+    files.insert("private/messages.csv".to_owned(), messages::csv(&messages).into_bytes());
+    site::write_private(folder, &files).map_err(|failure| Failure::io("write", &failure.path, &failure.error))?;
     let words = pipeline::words_of_house(salon);
     let table = due_table(&due, &book.diary, salon, today, words);
     if arguments.json {
@@ -81,6 +94,8 @@ fn run_wish(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
         terminal::print(&table::text(&table));
     }
     told::tell(&book, today);
+    let board = folder.join("private/board.html");
+    terminal::say(&format!("The board: file://{}", board.canonicalize().unwrap_or(board).display()));
     Ok(ended(&read))
 }
 
