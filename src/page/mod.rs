@@ -21,6 +21,7 @@ pub mod messages;
 pub mod missing;
 pub mod mood;
 pub mod qr;
+pub mod review;
 pub mod sheet;
 pub mod words;
 

@@ -13,11 +13,11 @@ use super::gates::gate_lines;
 use super::mood::{Mood, mood};
 use super::words::{Dates, Words, capital, colour, list};
 use crate::forecast::{ZoneForecast, lightening_overlap, top_up};
-use crate::plan::VisitPart;
+use crate::plan::{Gate, VisitPart};
 use crate::record::{ClientCode, ToningPass, ZoneName};
 use crate::salon::Salon;
 use crate::schedule::diary::{Appointment, Diary, Purpose, State};
-use crate::schedule::due::Due;
+use crate::schedule::due::{Due, lead_days};
 use crate::science::colour::naming;
 use crate::science::colour::srgb::{self, Srgb};
 use crate::science::dye::class::DyeClass;
@@ -128,13 +128,26 @@ impl Sheeting<'_> {
                 .map_or_else(|| due.client.to_string(), |name| format!("{name} ({})", due.client)),
             visit: self.visit(),
             gates_heading: words.pattern("gate.heading"),
-            gates: gate_lines(&due.gates, &due.plan, words),
+            gates: gate_lines(&self.gates(), &due.plan, words),
             that_day: words.pattern("gate.that-day"),
             zones_heading: words.say("sheet.zones", &[("date", &self.dates().weekday(self.at.date))]),
             columns: columns.map(|key| words.pattern(key)),
             zones: due.plan.forecast.zones.iter().map(|zone| self.zone(zone)).collect(),
             notes: [self.order(), self.regrowth(), self.lightening(), self.last_time()].into_iter().flatten().collect(),
         }
+    }
+
+    /// The gates as they stand on the day of the visit: the test before that day, and no wait that is over by then.
+    fn gates(&self) -> Vec<Gate> {
+        let before = self.at.date.checked_sub_days(chrono::Days::new(lead_days(self.salon)));
+        let gates =
+            self.due.gates.iter().filter(|gate| !matches!(gate, Gate::RelightenGap { from } if *from <= self.at.date));
+        gates
+            .map(|gate| match gate {
+                Gate::AlertTestDue { .. } => Gate::AlertTestDue { by: before },
+                gate => gate.clone(),
+            })
+            .collect()
     }
 
     fn dates(&self) -> Dates<'_> {

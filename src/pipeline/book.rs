@@ -12,6 +12,7 @@ use super::read::Read;
 use crate::diagnostic::{Checked, Diagnostic, SourceText};
 use crate::page::board::{BoardSources, board};
 use crate::page::messages::{Message, messages};
+use crate::page::review::review_svg;
 use crate::page::sheet::sheets;
 use crate::page::words::Words;
 use crate::record::ClientCode;
@@ -19,6 +20,7 @@ use crate::salon::Salon;
 use crate::schedule::diary::{Busy, Diary, EventWords, Stretch, book_calendar, identifier, read_busy};
 use crate::schedule::due::{Due, in_order, of_client};
 use crate::schedule::fit::{Asked, Book, Effort, book};
+use crate::schedule::review::{Review, look_back};
 use crate::site::theme::Theme;
 use crate::site::{Files, render};
 use crate::workspace::Secret;
@@ -97,6 +99,14 @@ pub fn book_files(
 #[must_use]
 pub fn messages_of(read: &Read, salon: &Salon, diary: &Diary, today: NaiveDate) -> Vec<Message> {
     messages(&read.histories, diary, salon, today, words_of_house(salon))
+}
+
+/// A look back, and its picture.
+#[must_use]
+pub fn look_back_at(read: &Read, salon: &Salon, diary: &Diary, today: NaiveDate) -> (Review, String) {
+    let review = look_back(&read.histories, diary, salon, today);
+    let picture = review_svg(&review, words_of_house(salon));
+    (review, picture)
 }
 
 /// Fits what is due into the chairs.

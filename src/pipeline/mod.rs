@@ -13,6 +13,6 @@ mod book;
 mod build;
 mod read;
 
-pub use book::{book_files, busy_times, due_again, due_list, fitted, messages_of};
+pub use book::{book_files, busy_times, due_again, due_list, fitted, look_back_at, messages_of};
 pub use build::{Built, build, words_of_house};
 pub use read::{Read, no_such_client, read, words};

@@ -37,7 +37,7 @@ pub struct WeekOfDemand {
     pub low: f64,
     /// One week in ten asks for more.
     pub high: f64,
-    /// Hours the stylists work, at most as many at once as there are chairs.
+    /// Hours the stylists work from today on, at most as many at once as there are chairs.
     pub open: f64,
 }
 
@@ -88,7 +88,11 @@ pub fn demand(due: &[Due], diary: &Diary, salon: &Salon, today: NaiveDate) -> Ve
             expected,
             low: (expected - EIGHTY * sd).max(0.0),
             high: expected + EIGHTY * sd,
-            open: (0..7).filter_map(|day| monday.checked_add_days(Days::new(day))).map(|day| hours(salon, day)).sum(),
+            open: (0..7)
+                .filter_map(|day| monday.checked_add_days(Days::new(day)))
+                .filter(|day| *day >= today)
+                .map(|day| hours(salon, day))
+                .sum(),
         }
     };
     sums.into_iter().map(week).collect()

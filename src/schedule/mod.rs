@@ -8,6 +8,7 @@ pub mod diary;
 pub mod due;
 pub mod fit;
 pub mod loss;
+pub mod review;
 pub mod span;
 
 use crate::science::parameter::Parameter;

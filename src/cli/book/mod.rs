@@ -2,6 +2,7 @@
 
 mod fill;
 mod messages;
+mod review;
 mod table;
 mod told;
 mod wish;
@@ -67,7 +68,8 @@ fn run_wish(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
             }
             Err(refusal) => return Ok(End::WrongUse(refusal.to_string())),
         },
-        Wish::Review | Wish::Plan => {}
+        Wish::Review => return look_back(arguments, &read, salon, &diary, today),
+        Wish::Plan => {}
     }
     let limit = Duration::from_secs(arguments.limit);
     let effort = Effort { stop: &|| began.elapsed() > limit, ..Effort::USUAL };
@@ -97,6 +99,22 @@ fn run_wish(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
     let board = folder.join("private/board.html");
     terminal::say(&format!("The board: file://{}", board.canonicalize().unwrap_or(board).display()));
     Ok(ended(&read))
+}
+
+/// Prints the look back and stores its picture.
+fn look_back(
+    arguments: &BookArguments,
+    read: &Read,
+    salon: &Salon,
+    diary: &Diary,
+    today: NaiveDate,
+) -> Result<End, Failure> {
+    let (review, picture) = pipeline::look_back_at(read, salon, diary, today);
+    terminal::print(&if arguments.csv { review::csv(&review) } else { review::text(&review) });
+    let path = arguments.folder.folder.join("private/review.svg");
+    workspace::store(&path, picture.as_bytes())?;
+    terminal::say(&format!("The picture: {}", path.display()));
+    Ok(ended(read))
 }
 
 fn ended(read: &Read) -> End {

@@ -32,8 +32,8 @@ pub struct Slot {
     pub strip_svg: String,
 }
 
-/// Minutes to a unit of the strip.
-const SCALE: u32 = 3;
+/// Minutes to a pixel of the strip: six hours fill a column.
+const SCALE: f64 = 0.65;
 
 pub(super) fn slot(sources: &BoardSources<'_>, one: &Appointment) -> Slot {
     let words = sources.words;
@@ -108,9 +108,9 @@ fn strip(one: &Appointment, name: &str) -> String {
         out.push_str(&format!("<rect class=\"{part}\" x=\"{at}\" y=\"1\" width=\"{minutes}\" height=\"16\"/>"));
         at += minutes;
     }
-    let width = (at / SCALE).max(1);
+    let width = (f64::from(at) * SCALE).round();
     format!(
-        "<svg class=\"strip\" role=\"img\" aria-label=\"{}\" viewBox=\"0 0 {at} 18\" width=\"{width}\" height=\"10\" preserveAspectRatio=\"none\">{out}</svg>",
+        "<svg class=\"strip\" role=\"img\" aria-label=\"{}\" viewBox=\"0 0 {at} 18\" width=\"{width}\" height=\"12\" preserveAspectRatio=\"none\">{out}</svg>",
         escape(name)
     )
 }
