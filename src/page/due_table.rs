@@ -6,7 +6,7 @@ use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
 use super::words::{Words, list};
-use crate::plan::{RootsReason, VisitPart};
+use crate::plan::{Gate, RootsReason, VisitPart};
 use crate::salon::Salon;
 use crate::schedule::diary::{Appointment, Diary, Purpose, State};
 use crate::schedule::due::{Due, DueVisit, Held, Reason, lead_days};
@@ -140,16 +140,25 @@ impl Telling<'_> {
         let parts: Vec<String> = visit.parts.iter().map(|part| self.words.pattern(part_key(*part))).collect();
         let none = visit.parts.is_empty();
         let spans = visit.spans;
-        let not_lightened = visit.not_lightened.then(|| self.words.pattern("due.not-lightened"));
+        let not_lightened = if visit.not_lightened {
+            Some(self.words.pattern("due.not-lightened"))
+        } else {
+            due.gates.contains(&Gate::WeakHair).then(|| self.words.pattern("due.weak"))
+        };
         let row = DueRow {
             needs: if none { self.words.pattern("visit.roots") } else { list(self.words, &parts) },
             service: (!none).then(|| visit.kind.word()),
             earliest: Some(visit.window.earliest),
             best: Some(visit.window.best),
             latest: Some(visit.window.latest),
-            minutes: (!none).then(|| spans.occupied()),
-            spans: (!none)
-                .then(|| [spans.consultation, spans.hands_on, spans.developing, spans.finishing, spans.buffer]),
+            minutes: (!none).then_some(spans.occupied()),
+            spans: (!none).then_some([
+                spans.consultation,
+                spans.hands_on,
+                spans.developing,
+                spans.finishing,
+                spans.buffer,
+            ]),
             reason: self.words.pattern(reason_key(visit.reason)),
             overdue: visit.overdue,
             held: held.cloned().or(not_lightened),

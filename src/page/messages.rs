@@ -128,7 +128,7 @@ fn short(name: &str) -> &str {
     let ends = name.char_indices().filter(|(_, c)| *c == ' ').map(|(at, _)| at);
     let fits = |end: &usize| name[..*end].chars().count() <= 20;
     let hard = name.char_indices().nth(20).map_or(name.len(), |(at, _)| at);
-    ends.filter(fits).last().map_or(&name[..hard], |end| &name[..end])
+    ends.rev().find(fits).map_or(&name[..hard], |end| &name[..end])
 }
 
 /// A text cut behind its last whole sentence that fits, else behind its last word.

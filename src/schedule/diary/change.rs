@@ -189,8 +189,17 @@ impl Desk<'_> {
         self.salon.stylists.iter().any(|one| one.code == code && not_there(self.salon, one, day).is_none())
     }
 
+    /// Nothing is booked in the past.
+    fn not_past(&self, date: NaiveDate) -> Result<(), Refusal> {
+        if date < self.today {
+            return Err(Refusal::new(format!("{date} is past"), "Take a day from today on"));
+        }
+        Ok(())
+    }
+
     /// The next visit of a client at a time.
     fn visit(&self, due: &Due, when: (NaiveDate, NaiveTime), with: Option<&str>) -> Result<Proposal, Refusal> {
+        self.not_past(when.0)?;
         if let Some(held) = &due.held {
             return Err(Refusal::new(
                 format!("{} cannot be booked: {}", due.client, why_held(held)),
@@ -236,9 +245,7 @@ impl Desk<'_> {
         (date, time): (NaiveDate, NaiveTime),
         with: Option<&str>,
     ) -> Result<Proposal, Refusal> {
-        if date < self.today {
-            return Err(Refusal::new(format!("{date} is past"), "Take a day from today on"));
-        }
+        self.not_past(date)?;
         let stylists = self.stylists(due, purpose, (date, time), kind, with)?;
         let from = minute_of(date, time, self.salon.time_zone);
         let mut first = None;

@@ -2,7 +2,7 @@
 //!
 //! In: a slot, the due list, histories. Out: [`Candidate`]s. Knows nothing of: how they are asked.
 
-use chrono::{NaiveDate, NaiveTime};
+use chrono::{Days, NaiveDate, NaiveTime};
 
 use super::appointment::Purpose;
 use super::change::{Desk, open_by};
@@ -13,6 +13,9 @@ use crate::record::{ClientCode, History};
 use crate::salon::Stylist;
 use crate::schedule::due::{Due, DueVisit, lead_days, tested};
 use crate::schedule::span::{Spans, lightens, spans};
+
+/// How long a client without a booking would wait otherwise, days. Common practice, no source.
+const WAIT: u64 = 7;
 
 /// Somebody who could take a slot, or who could but for something.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,7 +28,7 @@ pub struct Candidate {
     pub spans: Spans,
     /// With whom; nothing when nobody is free.
     pub stylist: Option<String>,
-    /// What it saves against the time the client has now, in the salon's currency.
+    /// What it saves against the time booked, else against another week of waiting, in the salon's currency.
     pub saves: f64,
     /// What stands against it; nothing for those to ask.
     pub not_offered: Vec<NotOffered>,
@@ -92,10 +95,10 @@ fn candidate(
     let free =
         |one: &&Stylist| refusal(salon, desk.diary, desk.busy, &due.client, (*one, next.kind), (from, spans)).is_none();
     let stylist = stylists.into_iter().find(free).map(|one| one.code.clone());
+    // Without a booking, what another week of waiting would cost: a proposal is no time the client has.
     let now = desk.diary.ahead(&due.client, Purpose::Visit, desk.today);
-    let now = now.or_else(|| desk.diary.standing(&due.client, Purpose::Visit, desk.today));
-    let cost_now = now.map_or(rules.left_out, |one| next.ripeness.loss(one.date, rules));
-    let saves = cost_now - next.ripeness.loss(date, rules);
+    let wait = now.map_or_else(|| date.checked_add_days(Days::new(WAIT)).unwrap_or(date), |one| one.date);
+    let saves = next.ripeness.loss(wait, rules) - next.ripeness.loss(date, rules);
     let ready = !next.kind.colours() || due.test.is_none() && old_enough(history, due, desk, date);
     let consents = &history.client.consents;
     let against = [
@@ -104,7 +107,7 @@ fn candidate(
         (consents.marketing.is_none(), NotOffered::NoMarketingConsent),
         (spans.occupied() > minutes, NotOffered::TooLong),
         (stylist.is_none(), NotOffered::NobodyFree),
-        (saves <= 0.0, NotOffered::WorseThanNow),
+        (now.is_some() && saves <= 0.0, NotOffered::WorseThanNow),
     ];
     Candidate {
         client: due.client.clone(),

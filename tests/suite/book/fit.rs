@@ -65,9 +65,9 @@ fn assert_sound(problem: &Problem, fitted: &Fitted, which: usize) {
     for (index, day) in problem.days.iter().enumerate() {
         for slot in 0..slots {
             assert!(chairs[index][slot] <= day.chairs[slot], "salon {which}: more clients than chairs");
-            for stylist in 0..problem.stylists {
-                let free = u16::from(day.free[stylist][slot]);
-                assert!(hands[index][stylist][slot] <= free, "salon {which}: a stylist is taken twice or not there");
+            for (taken, free) in hands[index].iter().zip(&day.free) {
+                let free = u16::from(free[slot]);
+                assert!(taken[slot] <= free, "salon {which}: a stylist is taken twice or not there");
             }
         }
     }
