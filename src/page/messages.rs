@@ -93,8 +93,9 @@ impl Writer<'_> {
             .find(|visit| visit.placements.iter().any(|placement| !placement.lightening.is_empty()));
         let Some(visit) = lightened else { return Vec::new() };
         let after = |days: u64| visit.date.checked_add_days(Days::new(days));
+        let bare: &[(&str, &str)] = &[];
         let days = [2, 7].into_iter().filter_map(after);
-        days.map(|day| self.message(history, day, "check-in", "messages.check-in", &[])).collect()
+        days.map(|day| self.message(history, day, "check-in", "messages.check-in", bare)).collect()
     }
 
     fn message(

@@ -219,9 +219,9 @@ impl Sheeting<'_> {
         if self.due.shareable.latest().placements.len() < 2 {
             return name;
         }
-        let placement = words.pattern(&format!("placement.{}", key(zone.kind.word())));
-        words
-            .say("zone.of-placement", &[("placement", &format!("{placement} {}", zone.placement + 1)), ("zone", &name)])
+        let kind = words.pattern(&format!("placement.{}", key(zone.kind.word())));
+        let placement = format!("{kind} {}", zone.placement + 1);
+        words.say("zone.of-placement", &[("placement", &placement), ("zone", &name)])
     }
 
     /// "45 % (30 to 61 %)".

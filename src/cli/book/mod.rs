@@ -1,5 +1,6 @@
 //! `book`: the coming weeks from the forecasts.
 
+mod busy;
 mod fill;
 mod messages;
 mod review;
@@ -14,10 +15,10 @@ use afterhue::diagnostic::{Report, Severity};
 use afterhue::page::due_table::due_table;
 use afterhue::pipeline::{self, Read};
 use afterhue::salon::Salon;
-use afterhue::schedule::diary::{self, Busy, Desk, Diary};
+use afterhue::schedule::diary::{self, Desk, Diary};
 use afterhue::schedule::fit::Effort;
 use afterhue::site;
-use afterhue::workspace::{self, BOOKINGS_FILE, Failure, Secret};
+use afterhue::workspace::{self, BOOKINGS_FILE, Failure};
 use chrono::NaiveDate;
 
 use super::args::BookArguments;
@@ -47,7 +48,7 @@ fn run_wish(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
     let secret = workspace::secret(folder)?;
     let today = arguments.today.unwrap_or_else(|| workspace::today(salon.time_zone));
     let weeks = arguments.weeks;
-    let busy = match busy(arguments, salon, diary, &secret, (today, weeks)) {
+    let busy = match busy::busy(arguments, salon, diary, &secret, (today, weeks)) {
         Ok(busy) => busy,
         Err(end) => return Ok(end),
     };
@@ -128,45 +129,4 @@ fn keep(folder: &Path, before: Option<&str>, diary: &Diary) -> Result<(), Failur
         return Ok(());
     }
     workspace::store_unless_changed(&folder.join(BOOKINGS_FILE), before, text.as_bytes())
-}
-
-/// The busy times of every calendar named; each fault is told.
-fn busy(
-    arguments: &BookArguments,
-    salon: &Salon,
-    diary: &Diary,
-    secret: &Secret,
-    span: (NaiveDate, u32),
-) -> Result<Busy, End> {
-    let mut busy = Busy::default();
-    for named in &arguments.busy {
-        let (stylist, path) = match named.split_once('=') {
-            Some((code, path)) => (Some(code), path),
-            None => (None, named.as_str()),
-        };
-        if let Some(code) = stylist.filter(|code| salon.stylists.iter().all(|one| one.code != *code)) {
-            let codes: Vec<&str> = salon.stylists.iter().map(|one| one.code.as_str()).collect();
-            return Err(End::WrongUse(format!(
-                "there is no stylist \"{code}\"; the stylists are {}",
-                codes.join(", ")
-            )));
-        }
-        let text = workspace::read_calendar(Path::new(path));
-        let Some(source) = text.value else {
-            terminal::tell(&text.report, &[]);
-            return Err(End::Faults);
-        };
-        let found = pipeline::busy_times(&source, salon, diary, secret, span);
-        tell_about(&found.report, &source);
-        let Some(stretches) = found.value else { return Err(End::Faults) };
-        match stylist {
-            Some(code) => busy.stylists.entry(code.to_owned()).or_default().extend(stretches),
-            None => busy.house.extend(stretches),
-        }
-    }
-    Ok(busy)
-}
-
-fn tell_about(report: &Report, source: &afterhue::diagnostic::SourceText) {
-    terminal::tell(report, std::slice::from_ref(source));
 }

@@ -16,8 +16,10 @@ mod packing;
 mod prices;
 mod repair;
 mod room;
+mod solve;
 
 pub use jobs::{Asked, Book, STILL_PROPOSED, ShortWeek, TEST_AHEAD, Unfitted, Why, book, monday};
+pub use solve::{Effort, Fitted, fit};
 
 /// Days cut into slots, and the visits that ask for them.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -93,86 +95,4 @@ pub struct Place {
     pub choice: usize,
     /// The slot it begins at.
     pub start: u16,
-}
-
-/// How much work a fit may be.
-#[derive(Clone, Copy)]
-pub struct Effort<'a> {
-    /// Rounds of prices.
-    pub rounds: u32,
-    /// Rounds of packing.
-    pub packings: u32,
-    /// Attempts to put a visit somewhere.
-    pub attempts: u64,
-    /// Nodes of branch and bound.
-    pub nodes: u64,
-    /// Says when the time is up; a fit stopped by it says so.
-    pub stop: &'a dyn Fn() -> bool,
-}
-
-impl Effort<'_> {
-    /// What a salon of a thousand clients needs.
-    pub const USUAL: Effort<'static> =
-        Effort { rounds: 1500, packings: 2500, attempts: 10_000_000, nodes: 300_000, stop: &|| false };
-}
-
-/// A fit.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Fitted {
-    /// Where each visit was put; nothing for those left out.
-    pub places: Vec<Option<Place>>,
-    /// What it costs.
-    pub cost: f64,
-    /// No fit costs less.
-    pub bound: f64,
-    /// The time was up before the work was done.
-    pub stopped: bool,
-}
-
-impl Fitted {
-    /// How far the cost may be above the least, as a share of it.
-    #[must_use]
-    pub fn gap(&self) -> f64 {
-        if self.cost - self.bound <= 1e-9 { 0.0 } else { (self.cost - self.bound) / self.cost.max(1e-9) }
-    }
-}
-
-/// Attempts for each visit after which more of them hardly ever help a small salon; measured, no source.
-const ATTEMPTS_A_JOB: u64 = 20_000;
-
-/// Fits the visits of a problem.
-#[must_use]
-pub fn fit(problem: &Problem, effort: &Effort<'_>) -> Fitted {
-    let most = ATTEMPTS_A_JOB * problem.jobs.len() as u64;
-    let effort = &Effort { attempts: effort.attempts.min(most), ..*effort };
-    let mut prices = prices::Prices::of(problem);
-    let mut best = repair::Repair::of(problem);
-    best.build(&prices);
-    // Prices need a cost to aim at; repair needs prices to begin from: two turns of each.
-    let mut spent = 0;
-    for share in [2, 1] {
-        prices.climb(effort.rounds / share - spent, best.cost(), effort.stop);
-        spent = effort.rounds / share;
-        let mut again = repair::Repair::of(problem);
-        again.build(&prices);
-        again.improve(effort.attempts / 2, prices.bound(), effort.stop);
-        if again.cost() < best.cost() {
-            best = again;
-        }
-    }
-    best.shake(effort.attempts, prices.bound(), effort.stop);
-    best.improve(effort.attempts / 2, prices.bound(), effort.stop);
-    let (mut places, mut cost) = (best.places().to_vec(), best.cost());
-    let mut bound = prices.bound();
-    if cost - bound > 1e-9 * cost {
-        bound = bound.max(packing::bound(problem, &prices, effort.packings, cost, effort.stop));
-    }
-    bound = bound.min(cost);
-    if cost - bound > 1e-9
-        && let Some(least) = exact::least(problem, &prices, (places.clone(), cost), effort)
-    {
-        (places, cost) = least;
-        bound = cost;
-    }
-    Fitted { places, cost, bound, stopped: (effort.stop)() }
 }
