@@ -67,6 +67,7 @@ impl Sample {
             forecast: &self.forecast,
             plan: &self.plan,
             advice: &self.advice,
+            booked: None,
             words: self.words,
             link: self.link.as_ref(),
             note_html: self.note_html.as_deref(),

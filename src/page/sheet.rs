@@ -315,7 +315,8 @@ impl Sheeting<'_> {
         let mut lines: Vec<String> =
             latest.placements.iter().flat_map(|placement| &placement.toning).map(|pass| self.pass(pass)).collect();
         if let Some(taken) = latest.minutes_taken {
-            lines.push(words.say("sheet.took-minutes", &[("minutes", &format!("{:.0}", taken.to_minutes()))]));
+            let minutes = format!("{:.0}", taken.to_minutes());
+            lines.push(words.say("sheet.took-minutes", &[("minutes", &minutes)]));
         }
         lines.extend(latest.advice.iter().map(|said| words.say("sheet.said", &[("advice", said)])));
         (!lines.is_empty()).then(|| Note {
@@ -331,16 +332,15 @@ impl Sheeting<'_> {
         let mut facts = vec![if zones.is_empty() { words.pattern("zone.all") } else { list(words, &zones) }];
         facts.extend(pass.target.clone());
         facts.push(pass.dye.word().to_owned());
-        let parts = |(one, other): (f64, f64)| [("one", one.to_string()), ("other", other.to_string())];
-        let said = |key: &str, places: &[(&str, String)]| {
-            let places: Vec<(&str, &str)> = places.iter().map(|(name, value)| (*name, value.as_str())).collect();
-            words.say(key, &places)
+        let whole = |number: f64| format!("{number:.0}");
+        let parts = |key: &str, (one, other): (f64, f64)| {
+            words.say(key, &[("one", &one.to_string()), ("other", &other.to_string())])
         };
-        facts.extend(pass.dilution.map(|of| said("sheet.dilution", &parts(of))));
-        facts.extend(pass.mix.map(|of| said("sheet.mixed", &parts(of))));
-        facts.extend(pass.grams.map(|of| said("sheet.grams", &[("grams", format!("{:.0}", of.to_grams()))])));
-        facts.extend(pass.minutes.map(|of| said("sheet.minutes", &[("minutes", format!("{:.0}", of.to_minutes()))])));
-        facts.extend(pass.took.map(|took| said("sheet.took", &[("how", took.word().to_owned())])));
+        facts.extend(pass.dilution.map(|of| parts("sheet.dilution", of)));
+        facts.extend(pass.mix.map(|of| parts("sheet.mixed", of)));
+        facts.extend(pass.grams.map(|of| words.say("sheet.grams", &[("grams", &whole(of.to_grams()))])));
+        facts.extend(pass.minutes.map(|of| words.say("sheet.minutes", &[("minutes", &whole(of.to_minutes()))])));
+        facts.extend(pass.took.map(|took| words.say("sheet.took", &[("how", took.word())])));
         capital(&facts.join(", "))
     }
 }

@@ -103,7 +103,8 @@ impl<'a> Dates<'a> {
 }
 
 /// A time of day in words: "10am", "2.15pm", "midday".
-pub(super) fn clock(words: &dyn Words, time: NaiveTime) -> String {
+#[must_use]
+pub fn clock(words: &dyn Words, time: NaiveTime) -> String {
     match (time.hour(), time.minute()) {
         (12, 0) => words.pattern("time.midday"),
         (0, 0) => words.pattern("time.midnight"),

@@ -55,13 +55,16 @@ pub fn read(texts: &Texts) -> Read {
     histories.retain(|history| !at_fault.contains(history.client.code.as_str()));
     let (library, own) = Library::shipped("en").expect("English is shipped").with_own(&texts.content);
     report.extend(own);
+    let diary = bookings.unwrap_or(Some(Diary::default()));
     let house = salon.and_then(|mut salon| {
+        // Without readable bookings a page would forget one.
+        diary.as_ref()?;
         // Without a readable estimate no page may be written: it would silently say something else.
         salon.estimate = estimate.unwrap_or(Some(SalonEstimate::default()))?;
         let theme = theme_of(&salon, &texts.themes, &mut report)?;
         Some((salon, theme))
     });
-    Read { house, library, histories, at_fault, diary: bookings.unwrap_or(Some(Diary::default())), report }
+    Read { house, library, histories, at_fault, diary, report }
 }
 
 /// The salon's theme: a shipped one, or the files of its own folder over "paper".

@@ -99,6 +99,17 @@ pub struct Proposal {
     pub spans: Spans,
 }
 
+/// A booked visit as a client's own page may tell it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Booked {
+    /// The day.
+    pub date: NaiveDate,
+    /// The local time.
+    pub time: NaiveTime,
+    /// From sitting down to getting up, minutes.
+    pub minutes: u16,
+}
+
 /// Every appointment the salon knows of, by number.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Diary {
@@ -118,6 +129,16 @@ impl Diary {
     #[must_use]
     pub fn ahead(&self, client: &ClientCode, purpose: Purpose, from: NaiveDate) -> Option<&Appointment> {
         self.first(client, purpose, State::Booked, from)
+    }
+
+    /// The visit a client has booked after a service; of several, the last. Never a function of today.
+    #[must_use]
+    pub fn booked_after(&self, client: &ClientCode, service: NaiveDate) -> Option<Booked> {
+        let after = |one: &&Appointment| {
+            one.client == *client && one.purpose == Purpose::Visit && one.state == State::Booked && one.date > service
+        };
+        let last = self.appointments.iter().filter(after).max_by_key(|one| (one.date, one.time))?;
+        Some(Booked { date: last.date, time: last.time, minutes: last.spans.served() })
     }
 
     /// A client's standing proposal for a purpose, from a day on.

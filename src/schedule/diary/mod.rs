@@ -14,7 +14,7 @@ mod fill;
 mod free;
 mod hours;
 
-pub use appointment::{Appointment, Diary, Proposal, Purpose, State};
+pub use appointment::{Appointment, Booked, Diary, Proposal, Purpose, State};
 pub use busy::{Busy, read_busy};
 pub use change::{Change, Desk, change};
 pub use events::{EventWords, book_calendar, identifier};
