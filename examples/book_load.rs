@@ -3,6 +3,7 @@
 //! ```sh
 //! cargo run --release --example book_load            # 1,000 clients, 6 stylists, 8 weeks, loads of 60 to 95 %
 //! cargo run --release --example book_load -- 2000 10 12
+//! cargo run --release --example book_load -- 1000 6 8 85
 //! ```
 //!
 //! The clients are drawn, not real: windows of one to five weeks, visits of 60 to 195 minutes, each with an own stylist, prices as a salon has them unless told otherwise.
@@ -28,8 +29,9 @@ fn main() {
         "{:>6} {:>8} {:>10} {:>10} {:>8} {:>12} {:>9}",
         "load", "seconds", "cost", "bound", "gap", "avoidable", "left out"
     );
-    for load in [60, 65, 70, 75, 80, 85, 90, 95] {
-        let problem = salon(clients, stylists, weeks, load as f64 / 100.0, 7 + load);
+    let loads = asked.get(3).map_or_else(|| vec![60, 65, 70, 75, 80, 85, 90, 95], |load| vec![*load]);
+    for load in loads {
+        let problem = salon(clients, stylists, weeks, load as f64 / 100.0, 7 + load as u64);
         let began = Instant::now();
         let fitted = fit(&problem, &Effort::USUAL);
         let seconds = began.elapsed().as_secs_f64();

@@ -136,9 +136,9 @@ impl<'a> Repair<'a> {
     /// Takes out what lies around a visit that wants to be elsewhere, puts it back in another order, and keeps what is cheaper, or for a while a little dearer.
     ///
     /// Ruin and recreate (Schrimpf et al. 2000, from memory) with a slowly falling temperature; drawn from a seeded generator, so that it is the same on every machine.
-    pub(super) fn shake(&mut self, seed: u64, attempts: u64, bound: f64, stop: &dyn Fn() -> bool) {
+    pub(super) fn shake(&mut self, attempts: u64, bound: f64, stop: &dyn Fn() -> bool) {
         self.attempts = 0;
-        let mut dice = Dice(seed);
+        let mut dice = Dice(0x5eed);
         let (mut best, mut best_places) = (self.cost(), self.places.clone());
         let mut cost = best;
         let mut turn = 0_u32;

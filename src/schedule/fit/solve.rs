@@ -69,20 +69,18 @@ pub fn fit(problem: &Problem, effort: &Effort<'_>) -> Fitted {
             best = again;
         }
     }
-    // Two searches at once, each with dice of its own; the better one goes on.
-    let search = |seed: u64| {
-        let mut own = best.clone();
-        own.shake(seed, effort.attempts, prices.bound(), effort.stop);
-        own.improve(effort.attempts / 2, prices.bound(), effort.stop);
-        own
-    };
-    let (one, other) = rayon::join(|| search(0x5eed), || search(0xd1ce));
-    let best = if other.cost() < one.cost() { other } else { one };
+    // The search and the sharper bound know nothing of each other: one core each.
+    let (reachable, stop) = (best.cost(), effort.stop);
+    let (best, sharper) = rayon::join(
+        || {
+            best.shake(effort.attempts, prices.bound(), stop);
+            best.improve(effort.attempts / 2, prices.bound(), stop);
+            best
+        },
+        || packing::bound(problem, &prices, effort.packings, reachable, stop),
+    );
     let (mut places, mut cost) = (best.places().to_vec(), best.cost());
-    let mut bound = prices.bound();
-    if cost - bound > 1e-9 * cost {
-        bound = bound.max(packing::bound(problem, &prices, effort.packings, cost, effort.stop));
-    }
+    let mut bound = prices.bound().max(sharper);
     bound = bound.min(cost);
     if cost - bound > 1e-9
         && let Some(least) = exact::least(problem, &prices, (places.clone(), cost), effort)

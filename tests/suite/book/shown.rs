@@ -124,3 +124,31 @@ fn a_board_and_sheets_never_reach_public_and_pages_leaves_them_alone() {
     let public = salon.files("public");
     assert!(public.keys().all(|name| !name.contains("board") && !name.contains("sheet")));
 }
+
+#[test]
+fn the_demo_shows_a_full_week_a_closed_one_and_a_cancellation_filled() {
+    let salon = SalonCopy::new();
+    run(&salon, &[]);
+    let board = salon.read("private/board.html");
+    let week =
+        board.split("Week of 30 November").nth(1).and_then(|rest| rest.split("Week of ").next()).expect("a week");
+    let hours: Vec<(f64, f64)> = week
+        .split("<p>")
+        .filter_map(|text| text.split(" hours</p>").next()?.split_once(" of "))
+        .filter_map(|(taken, worked)| Some((taken.parse().ok()?, worked.parse().ok()?)))
+        .collect();
+    let sum = |of: fn(&(f64, f64)) -> f64| hours.iter().map(of).sum::<f64>();
+    assert_eq!(hours.len(), 5, "five open weekdays");
+    assert!(sum(|day| day.0) >= 0.8 * sum(|day| day.1), "a full week: {hours:?}");
+    let closed = board.split("Week of 28 December").nth(1).expect("a week");
+    assert!(closed.split("Week of ").next().is_some_and(|week| week.contains("The salon is closed.")));
+    let bookings = salon.read("private/bookings.toml");
+    let slot = "date = 2026-11-26\ntime = 14:00:00\nstylist = \"joss\"";
+    let at = |client: &str, state: &str| {
+        let of = |text: &&str| {
+            text.contains(&format!("client = \"{client}\"")) && text.contains(&format!("state = \"{state}\""))
+        };
+        bookings.split("[[appointment]]").filter(of).any(|text| text.contains(slot))
+    };
+    assert!(at("ash-14", "cancelled") && at("fern-07", "booked"), "called off by one, taken by another");
+}
