@@ -54,6 +54,16 @@ pub fn link(secret: &[u8], client: &ClientCode, number: u32, base_address: &str)
     Link { token, path, calendar_path: format!("{stem}.ics"), address }
 }
 
+/// The mark by which a forgotten client is known again, in 64 hexadecimal digits; without the secret it says nothing.
+///
+/// The message begins with a zero byte, which no link's does.
+#[must_use]
+pub fn forgotten_mark(secret: &[u8], client: &ClientCode) -> String {
+    let mut message = vec![0];
+    message.extend_from_slice(client.as_str().as_bytes());
+    data_encoding::HEXLOWER.encode(&hmac_sha256(secret, &message))
+}
+
 /// HMAC-SHA-256 of a message.
 fn hmac_sha256(key: &[u8], message: &[u8]) -> [u8; 32] {
     let mut mac = Hmac::<Sha256>::new_from_slice(key).expect("HMAC takes a key of any length");

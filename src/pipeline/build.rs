@@ -116,6 +116,41 @@ impl Prepared {
     }
 }
 
+/// The last day on which a client has a page.
+#[must_use]
+pub fn last_day(history: &History, salon: &Salon) -> NaiveDate {
+    let shareable = history.shareable();
+    plan(&shareable, salon, &forecast(&shareable, salon)).expires
+}
+
+/// One client's page and calendar file, under the names they have in the salon folder.
+///
+/// # Errors
+/// As [`build`].
+pub fn pages_of(
+    history: &History,
+    read: &Read,
+    salon: &Salon,
+    theme: &Theme,
+    secret: &Secret,
+) -> Result<Files, Box<Diagnostic>> {
+    Ok(pages(&prepare(history, salon, read, secret), salon, theme)?.into_iter().collect())
+}
+
+/// One client's aftercare card, on a sheet of its own.
+///
+/// # Errors
+/// As [`build`].
+pub fn card_of(
+    history: &History,
+    read: &Read,
+    salon: &Salon,
+    theme: &Theme,
+    secret: &Secret,
+) -> Result<String, Box<Diagnostic>> {
+    cards(&[&prepare(history, salon, read, secret)], salon, theme)
+}
+
 /// A client's page and the calendar file beside it.
 fn pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String, Vec<u8>)>, Box<Diagnostic>> {
     let page = render::client(theme, &client_page(&client.sources(salon)))?;
@@ -145,7 +180,9 @@ pub fn words_of_house(salon: &Salon) -> &'static crate::page::catalogue::Catalog
     super::read::words_of(&[&salon.language])
 }
 
-fn link_of(client: &ClientFile, salon: &Salon, secret: &Secret) -> Link {
+/// A client's link.
+#[must_use]
+pub fn link_of(client: &ClientFile, salon: &Salon, secret: &Secret) -> Link {
     link(secret.bytes(), &client.code, client.link_number, &salon.base_address)
 }
 
@@ -161,4 +198,4 @@ fn kept(read: &Read, salon: &Salon, secret: &Secret) -> BTreeSet<String> {
 }
 
 /// A client's link is rarely moved; pages of a file at fault are looked for under this many numbers.
-const LINK_NUMBERS_KEPT: u32 = 16;
+pub const LINK_NUMBERS_KEPT: u32 = 16;

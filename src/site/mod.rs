@@ -9,4 +9,4 @@ pub mod render;
 pub mod theme;
 mod write;
 
-pub use write::{Files, WriteFailure, Written, write, write_private};
+pub use write::{Files, WriteFailure, Written, remove, write, write_private};

@@ -1,5 +1,6 @@
 //! Every text of a salon folder.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
@@ -37,6 +38,8 @@ pub struct Texts {
     pub content: Vec<SourceText>,
     /// `themes/NAME/**`: the salon's own themes.
     pub themes: Vec<SourceText>,
+    /// The marks of clients who were forgotten.
+    pub forgotten: BTreeSet<String>,
     /// What could not be read as a text.
     pub report: Report,
 }
@@ -81,6 +84,7 @@ pub fn read_folder(folder: &Path) -> Result<Texts, Failure> {
     if bookings.exists() {
         texts.bookings = read_text_up_to(folder, &bookings, LARGEST_BOOKINGS, &mut texts.report);
     }
+    texts.forgotten = super::forgotten::read(folder)?;
     texts.clients = read_tree(folder, "clients", &["toml"], &mut texts.report);
     texts.records = read_tree(folder, "records", &["toml"], &mut texts.report);
     texts.content = read_tree(folder, "content", &["md", "toml"], &mut texts.report);

@@ -113,3 +113,18 @@ fn forecast_prints_a_table_csv_and_json_of_the_same_numbers() {
         assert!(table.contains(hex) && csv.contains(hex), "{hex}");
     }
 }
+
+#[test]
+fn forecast_tells_a_deadline_that_has_passed_as_due_now_and_the_salons_cautions_in_one_line() {
+    let salon = SalonCopy::new();
+    let run = |today: &str| {
+        let output = salon.afterhue(&["forecast", "wren-04", "--today", today]).output().expect("it runs");
+        assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+        (String::from_utf8(output.stdout.clone()).expect("text"), stderr(&output))
+    };
+    let (before, said) = run("2026-11-20");
+    assert!(before.contains("Alert test by "), "{before}");
+    assert!(said.lines().count() == 1 && said.contains("cautions") && said.contains("afterhue check"), "{said}");
+    let (after, _) = run("2028-01-01");
+    assert!(!after.contains("Alert test by ") && after.contains("Alert test before any next colour"), "{after}");
+}

@@ -4,6 +4,7 @@ mod agreement;
 mod architecture;
 mod book;
 mod cli;
+mod commands;
 mod demo;
 mod dice;
 mod laws;

@@ -8,7 +8,7 @@ use afterhue::page::link::link;
 use afterhue::record::ClientCode;
 use data_encoding::HEXLOWER;
 
-use crate::salon_copy::{SECRET, SalonCopy};
+use crate::salon_copy::{SECRET, SalonCopy, TODAY};
 
 /// Clients whose pages differ most: the shades the design names, and one without a confirmed age.
 const SHOWN: [&str; 10] = [
@@ -69,7 +69,7 @@ fn pages_read_as_they_should() {
 fn forecasts_read_as_they_should() {
     let salon = SalonCopy::new();
     for code in ["wren-04", "plum-03", "hazel-10", "ember-05"] {
-        let output = salon.afterhue(&["forecast", code]).output().expect("it runs");
+        let output = salon.afterhue(&["forecast", code, "--today", TODAY]).output().expect("it runs");
         insta::assert_snapshot!(format!("forecast of {code}"), String::from_utf8(output.stdout).expect("text"));
     }
     let output = salon.afterhue(&["forecast", "pearl-01", "--csv"]).output().expect("it runs");

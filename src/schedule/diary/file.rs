@@ -12,7 +12,8 @@ use crate::schedule::span::{Kind, Spans};
 use crate::units::Worded;
 
 /// The bookings file.
-pub static BOOKINGS: Form = Form { what: "a bookings file", top: &TOP, smallest: "format = 1\nlast_number = 0\n" };
+pub static BOOKINGS: Form =
+    Form { what: "a bookings file", top: &TOP, smallest: "format = 1\nlast_number = 0\n", beside: None };
 
 static TOP: Section = Section::new(
     "",
