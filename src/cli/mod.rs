@@ -3,6 +3,7 @@
 //! Exit codes: 0 done, 1 faults in the salon's files, 2 wrong use, 3 the machine failed.
 
 mod args;
+mod book;
 mod check;
 mod completions;
 mod export;
@@ -39,6 +40,7 @@ pub(crate) enum End {
 /// Runs the command line.
 pub(crate) fn run() -> ExitCode {
     let end = match Arguments::parse().command {
+        Command::Book(arguments) => book::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::Forecast(arguments) => forecast::run(&arguments),
         Command::Learn(arguments) => learn::run(&arguments),

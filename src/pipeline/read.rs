@@ -8,6 +8,7 @@ use crate::page::cards::module_too_small;
 use crate::page::catalogue::Catalogue;
 use crate::record::{self, ClientFile, History, Known, ServiceRecord, Shareable};
 use crate::salon::{self, Salon, SalonEstimate};
+use crate::schedule::diary::{Diary, read_bookings};
 use crate::site::logo::{Logo, logo};
 use crate::site::theme::{self, Theme};
 use crate::site::trial;
@@ -25,6 +26,8 @@ pub struct Read {
     pub histories: Vec<History>,
     /// Codes of clients with a file at fault: their last good page stays.
     pub at_fault: BTreeSet<String>,
+    /// What is proposed and booked; nothing when the bookings file is at fault.
+    pub diary: Option<Diary>,
     /// Everything there is to say.
     pub report: Report,
 }
@@ -35,6 +38,7 @@ pub fn read(texts: &Texts) -> Read {
     let mut report = texts.report.clone();
     let salon = texts.salon.as_ref().and_then(|source| kept(salon::read_salon(source), &mut report));
     let estimate = texts.estimate.as_ref().map(|source| kept(salon::read_estimate(source), &mut report));
+    let bookings = texts.bookings.as_ref().map(|source| kept(read_bookings(source), &mut report));
     let clients: Vec<ClientFile> =
         texts.clients.iter().filter_map(|source| kept(record::read_client(source), &mut report)).collect();
     let visits: Vec<ServiceRecord> =
@@ -54,7 +58,10 @@ pub fn read(texts: &Texts) -> Read {
     histories.retain(|history| !at_fault.contains(history.client.code.as_str()));
     let (library, own) = Library::shipped("en").expect("English is shipped").with_own(&texts.content);
     report.extend(own);
+    let diary = bookings.unwrap_or(Some(Diary::default()));
     let house = salon.and_then(|mut salon| {
+        // Without readable bookings a page would forget one.
+        diary.as_ref()?;
         // Without a readable estimate no page may be written: it would silently say something else.
         salon.estimate = estimate.unwrap_or(Some(SalonEstimate::default()))?;
         report.extend(small_code(&salon, texts.salon.as_ref()));
@@ -62,7 +69,7 @@ pub fn read(texts: &Texts) -> Read {
         let theme = theme_of(&salon, &texts.themes, &mut report)?.with_logo(logo?);
         Some((salon, theme))
     });
-    Read { house, library, histories, at_fault, report }
+    Read { house, library, histories, at_fault, diary, report }
 }
 
 /// A caution when the base address makes the code of a card too fine to read well.

@@ -74,6 +74,24 @@ pub fn write(folder: &Path, files: &Files, kept: &BTreeSet<String>) -> Result<Wr
     Ok(written)
 }
 
+/// Writes private files of fixed names below a folder: only those that changed, each whole. Nothing is removed.
+///
+/// # Errors
+/// At the first file the machine refuses; everything written before is whole.
+pub fn write_private(folder: &Path, files: &Files) -> Result<Written, WriteFailure> {
+    let mut written = Written::default();
+    for (name, bytes) in files {
+        let path = folder.join(name);
+        if fs::read(&path).is_ok_and(|old| old == *bytes) {
+            written.unchanged += 1;
+        } else {
+            put(&path, bytes, true)?;
+            written.changed += 1;
+        }
+    }
+    Ok(written)
+}
+
 /// Removes files that this program wrote, and their names from the list of what it wrote. Gives those that were there.
 ///
 /// # Errors

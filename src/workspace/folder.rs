@@ -7,13 +7,19 @@ use std::path::Path;
 use walkdir::WalkDir;
 
 use super::Failure;
-use crate::diagnostic::{Diagnostic, Report, SourceText};
+use crate::diagnostic::{Checked, Diagnostic, Report, SourceText};
 
 /// No file a person writes for a salon is larger than this, in bytes.
 const LARGEST: u64 = 1024 * 1024;
 
 /// Where `learn` stores the salon's estimate, relative to the salon folder.
 pub const ESTIMATE_FILE: &str = "private/salon-estimate.toml";
+
+/// Where `book` keeps the salon's appointments, relative to the salon folder.
+pub const BOOKINGS_FILE: &str = "private/bookings.toml";
+
+/// The bookings of a large salon over some years, in bytes.
+const LARGEST_BOOKINGS: u64 = 64 * 1024 * 1024;
 
 /// The texts of a salon folder, each list sorted by name.
 #[derive(Debug, Default)]
@@ -22,6 +28,8 @@ pub struct Texts {
     pub salon: Option<SourceText>,
     /// `private/salon-estimate.toml`; nothing before the first `learn`.
     pub estimate: Option<SourceText>,
+    /// `private/bookings.toml`; nothing before the first `book`.
+    pub bookings: Option<SourceText>,
     /// `clients/*.toml`.
     pub clients: Vec<SourceText>,
     /// `records/**/*.toml`.
@@ -43,7 +51,13 @@ impl Texts {
     #[must_use]
     pub fn all(&self) -> Vec<SourceText> {
         let lists = [&self.clients, &self.records, &self.content, &self.themes];
-        self.salon.iter().chain(&self.estimate).chain(lists.into_iter().flatten()).cloned().collect()
+        self.salon
+            .iter()
+            .chain(&self.estimate)
+            .chain(&self.bookings)
+            .chain(lists.into_iter().flatten())
+            .cloned()
+            .collect()
     }
 }
 
@@ -67,6 +81,10 @@ pub fn read_folder(folder: &Path) -> Result<Texts, Failure> {
     let estimate = folder.join(ESTIMATE_FILE);
     if estimate.exists() {
         texts.estimate = read_text(folder, &estimate, &mut texts.report);
+    }
+    let bookings = folder.join(BOOKINGS_FILE);
+    if bookings.exists() {
+        texts.bookings = read_text_up_to(folder, &bookings, LARGEST_BOOKINGS, &mut texts.report);
     }
     texts.forgotten = super::forgotten::read(folder)?;
     texts.clients = read_tree(folder, "clients", &["toml"], &mut texts.report);
@@ -135,12 +153,27 @@ fn hidden(path: &Path, root: &Path) -> bool {
     below.components().any(|part| part.as_os_str().to_string_lossy().starts_with('.'))
 }
 
+/// The text of a calendar file anywhere on this machine, named as the person named it.
+#[must_use]
+pub fn read_calendar(path: &Path) -> Checked<SourceText> {
+    let mut report = Report::default();
+    let text = read_text_up_to(Path::new(""), path, LARGEST_BOOKINGS, &mut report);
+    Checked::new(text, report)
+}
+
 fn read_text(folder: &Path, path: &Path, report: &mut Report) -> Option<SourceText> {
+    read_text_up_to(folder, path, LARGEST, report)
+}
+
+fn read_text_up_to(folder: &Path, path: &Path, largest: u64, report: &mut Report) -> Option<SourceText> {
     let name = name_of(folder, path);
     let size = fs::metadata(path).map_or(0, |metadata| metadata.len());
-    if size > LARGEST {
-        let fault =
-            Diagnostic::fault(&name, format!("this file has {size} bytes; no file of a salon is larger than 1 MB"));
+    if size > largest {
+        let most = largest / (1024 * 1024);
+        let fault = Diagnostic::fault(
+            &name,
+            format!("this file has {size} bytes; no file of a salon is larger than {most} MB"),
+        );
         report.push(fault.hint("Look whether something else was saved under this name."));
         return None;
     }

@@ -11,11 +11,11 @@ mod stamp;
 mod store;
 
 pub use failure::Failure;
-pub use folder::{ESTIMATE_FILE, Texts, read_folder};
+pub use folder::{BOOKINGS_FILE, ESTIMATE_FILE, Texts, read_calendar, read_folder};
 pub use forgotten::{FORGOTTEN_FILE, keep_forgotten};
 pub use secret::{Secret, secret};
 pub use stamp::{Stamp, stamp};
-pub use store::store;
+pub use store::{store, store_unless_changed};
 
 pub use chrono_tz::UTC;
 

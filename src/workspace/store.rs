@@ -1,7 +1,7 @@
 //! Storing a file so that a crash leaves the old one or the new one, never half of one.
 
 use std::fs::{self, File};
-use std::io::Write;
+use std::io::{ErrorKind, Write};
 use std::path::Path;
 
 use super::Failure;
@@ -23,6 +23,27 @@ pub fn store(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     }
     draft.persist(path).map_err(|lost| fail(&lost.error))?;
     sync_folder(folder)
+}
+
+/// The same, but refused when the file no longer holds what was read: somebody else changed it since.
+///
+/// # Errors
+/// When it changed, or when the machine refuses; the file there is then still whole.
+pub fn store_unless_changed(path: &Path, before: Option<&str>, bytes: &[u8]) -> Result<(), Failure> {
+    let now = match fs::read_to_string(path) {
+        Ok(text) => Some(text),
+        Err(error) if error.kind() == ErrorKind::NotFound => None,
+        Err(error) => return Err(Failure::io("read", path, &error)),
+    };
+    if now.as_deref() != before {
+        return Err(Failure {
+            doing: "write",
+            path: path.to_owned(),
+            why: "somebody else changed it in the meantime".to_owned(),
+            hint: "Run the command again.".to_owned(),
+        });
+    }
+    store(path, bytes)
 }
 
 /// Flushes a folder, so that a rename in it survives a power cut.
