@@ -193,8 +193,7 @@ mod tests {
         for name in theme::SHIPPED {
             let theme = theme::read(&theme::shipped(name).expect("shipped")).value.expect("no fault");
             let page = client(&theme, &client_page(&Sources { link: Some(&link), ..sources })).expect("a page");
-            let others =
-                [card(&theme, &one), super::cards(&theme, &sheets), super::missing(&theme, &missing_page(&words))];
+            let others = [card(&theme, &one), cards(&theme, &sheets), missing(&theme, &missing_page(&words))];
             for html in others.into_iter().map(|html| html.expect("a page")).chain([page]) {
                 assert!(html.contains("<html lang=\"he\" dir=\"rtl\">"), "{name}");
                 let told = read_aloud(&html).replace(&link.path, "").replace("{words}", "").replace("{date}", "");
