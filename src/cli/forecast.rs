@@ -120,9 +120,12 @@ fn csv(table: &ForecastTable) -> String {
 
 fn text(table: &ForecastTable) -> String {
     let mut out = format!(
-        "{}, service of {}\n{} washes a week; with water, sun and heat a wear of {} washes a week\n",
+        "{}, service of {}\n{} washes a week; with water, swims and heat a wear of {} washes a week\n",
         table.client, table.service, table.washes_per_week, table.dose_per_week
     );
+    if table.sun_percent_per_week > 0.0 {
+        let _ = writeln!(out, "sun takes {} % of the colour a week beside", table.sun_percent_per_week);
+    }
     if table.zones.is_empty() {
         out.push_str("No zone was coloured at this visit, so there is nothing to forecast.\n");
     }

@@ -3,7 +3,7 @@
 use super::{Clock, Forecast, Milestone, Wild, ZoneForecast, base, evenness, milestone, returns, wear, zone};
 use crate::record::Shareable;
 use crate::salon::{Salon, ShadeKind};
-use crate::science::fade::dose::{Wear, weekly};
+use crate::science::fade::dose::{Wear, light, weekly};
 use crate::science::fade::rate::RateDistribution;
 use crate::units::{Days, Fraction, PerWeek, Washes};
 
@@ -37,7 +37,16 @@ impl Forecast {
     pub fn under(&self, habits: Wear) -> Self {
         let clock = Clock::new(self.clock.first_wash(), &habits);
         let mut next = Self { habits, clock, ..self.clone() };
-        // What happens at a dose happens at that dose under any habits; only its day moves.
+        let light = light(&habits);
+        if next.zones.iter().any(|zone| zone.leaving.light != light || zone.home.is_some()) {
+            // Sun and home colour go by the week and not by the wash, so a dose no longer holds as much of them.
+            for zone in &mut next.zones {
+                zone.leaving = zone.leaving.in_light(light);
+                zone.home = zone.home.map(|home| home.under(&habits));
+            }
+            return settle(next.zones, habits, clock, next.wild);
+        }
+        // Otherwise what happens at a dose happens at that dose; only its day moves.
         for zone in &mut next.zones {
             zone.turns = zone.turns.map(|turns| Milestone::at(turns.dose, &zone.rate, &clock));
             zone.nearly_back = zone.nearly_back.map(|back| Milestone::at(back.dose, &zone.rate, &clock));
@@ -64,6 +73,12 @@ impl Forecast {
     #[must_use]
     pub fn weekly(&self) -> Washes {
         weekly(&self.habits)
+    }
+
+    /// The share of colour that sun takes in a week, beside what the washes do.
+    #[must_use]
+    pub fn sun_a_week(&self) -> f64 {
+        1.0 - (-light(&self.habits) * self.weekly().to_washes()).exp()
     }
 
     /// The zone that covers most hair, an index into `zones`.

@@ -24,6 +24,8 @@ pub struct ForecastTable {
     pub washes_per_week: f64,
     /// What all habits together amount to, washes a week.
     pub dose_per_week: f64,
+    /// What sun takes of the colour in a week beside, %.
+    pub sun_percent_per_week: f64,
     /// When the whole head turns.
     pub turns: Dates,
     /// When the whole head is nearly back to its base.
@@ -120,6 +122,7 @@ pub fn forecast_table(history: &Shareable, forecast: &Forecast, words: &dyn Word
         service,
         washes_per_week: round(forecast.habits.washes.to_per_week(), 2),
         dose_per_week: round(forecast.weekly().to_washes(), 2),
+        sun_percent_per_week: round(100.0 * forecast.sun_a_week(), 1),
         turns: forecast.turns.map(dates).map(Dates::from).unwrap_or_default(),
         nearly_back: forecast.nearly_back.map(dates).map(Dates::from).unwrap_or_default(),
         zones: ribbon

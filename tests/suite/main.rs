@@ -4,6 +4,7 @@ mod architecture;
 mod cli;
 mod demo;
 mod dice;
+mod handbook;
 mod laws;
 mod learning;
 

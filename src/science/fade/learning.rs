@@ -151,6 +151,9 @@ impl Evidence {
     /// # Validity
     /// Zones of one visit share the washes, the light they were seen in and the eye that judged them, so they are no independent witnesses: they count together as one, by the mean of their logarithms.
     ///
+    /// # Uncertainty
+    /// The scale of the eye's error and the scatter of a visit are assumed: [`PARAMETERS`].
+    ///
     /// # Source
     /// Chosen here: a rate for the client, scatter for the visit, heavy tails for the eye.
     #[must_use]
