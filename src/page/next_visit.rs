@@ -69,7 +69,7 @@ fn top_ups(history: &Shareable, plan: &Plan, words: &dyn Words, dates: Dates<'_>
             [("zone", zone_name), ("placement", &number), ("left", &left), ("clear", &clear), ("date", date.as_str())];
         let key = match found.parts_clear {
             None => "next-visit.no-top-up",
-            Some(clear) if clear == 0.0 => "next-visit.top-up-whole",
+            Some(clear) if clear < 0.25 => "next-visit.top-up-whole",
             Some(_) => "next-visit.top-up",
         };
         let strand = matches!(zone.class, DyeClass::Demi | DyeClass::Permanent) && found.parts_clear.is_some();
