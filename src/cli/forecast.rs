@@ -6,6 +6,7 @@ use afterhue::forecast::forecast;
 use afterhue::page::explain::{explain, explain_text};
 use afterhue::page::forecast_table::{Dates, ForecastTable, ZoneTable, forecast_table};
 use afterhue::page::gates::gate_lines;
+use afterhue::page::next_visit::next_visit_lines;
 use afterhue::page::words::Words;
 use afterhue::pipeline;
 use afterhue::plan::{gates, plan};
@@ -55,7 +56,13 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
         let heading = words.pattern("gate.heading");
         let mut lines = gate_lines(&gates(full, salon, &plan), &plan, words);
         lines.push(words.pattern("gate.that-day"));
-        text(&table) + &format!("\n{heading}\n") + &lines.iter().map(|line| format!("  {line}\n")).collect::<String>()
+        let listed = |lines: &[String]| lines.iter().map(|line| format!("  {line}\n")).collect::<String>();
+        let mut out = text(&table);
+        let next = next_visit_lines(&history, salon, &plan, words);
+        if !next.is_empty() {
+            out += &format!("\n{}\n{}", words.pattern("next-visit.heading"), listed(&next));
+        }
+        out + &format!("\n{heading}\n{}", listed(&lines))
     };
     terminal::print(&text);
     End::Done

@@ -17,6 +17,7 @@ pub mod link;
 pub mod markdown;
 pub mod missing;
 pub mod mood;
+pub mod next_visit;
 pub mod qr;
 pub mod words;
 

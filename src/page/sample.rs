@@ -199,6 +199,7 @@ fn forecast() -> Forecast {
         nearly_back: None,
         evenness: None,
         edges: Vec::new(),
+        returned: Vec::new(),
         wild: Vec::new(),
     }
 }
