@@ -157,7 +157,7 @@ fn zone_text(out: &mut String, zone: &ZoneTable) {
     let _ = writeln!(out, "  turns {}; nearly back {}", days(zone.turns), days(zone.nearly_back));
     let _ = writeln!(
         out,
-        "  {:<10}  {:>6}  {:<7}  {:<26} {:>14}  {:>5}",
+        "  {:<10}  {:>6}  {:<7}  {:<40} {:>14}  {:>5}",
         "date", "washes", "screen", "colour", "left, %", "grey"
     );
     for step in &zone.steps {
@@ -167,7 +167,7 @@ fn zone_text(out: &mut String, zone: &ZoneTable) {
         };
         let _ = writeln!(
             out,
-            "  {:<10}  {:>6.1}  {:<7}  {:<26} {left:>14}  {:>5}",
+            "  {:<10}  {:>6.1}  {:<7}  {:<40} {left:>14}  {:>5}",
             step.date.to_string(),
             step.washes,
             step.hex,

@@ -25,11 +25,11 @@ pub struct Leaving {
 /// Loose share on hair that was not lightened.
 pub const LOOSE_UNDAMAGED: Parameter = Parameter::assumed(
     "loose share, undamaged hair",
-    0.05,
+    0.025,
     0.0,
     0.15,
     "1",
-    "less than on lightened hair, because it is bleaching that makes the first washes take loose surface colour (J. Cosmet. Sci. 59(4) p. 366, 2008); no curve of undamaged hair was read",
+    "a sixth of that of lightened hair, because it is bleaching that makes the first washes take loose surface colour (J. Cosmet. Sci. 59(4) p. 366, 2008); no curve of undamaged hair was read",
 );
 /// Loose share on lightened hair. Fitted: [`super::measured`].
 pub const LOOSE_LIGHTENED: Parameter =
@@ -43,9 +43,11 @@ pub const LOOSE_OVER_POROUS: Parameter = Parameter::assumed(
     "1",
     "more than on lightened hair: damaged hair fades far faster (Evans & Wickett 2012, p. 518), the curve could not be read",
 );
-/// Loose share of an oxidative pink-red on lightened hair. Fitted: [`super::measured`].
+/// Loose share of pink-red on lightened hair. Fitted to oxidative reds: [`super::measured`].
+///
+/// A direct red is not fixed in the hair by any reaction, so no less of it is taken to lie loose.
 pub const LOOSE_RED: Parameter = Parameter::published(
-    "loose share of an oxidative pink-red, lightened hair",
+    "loose share of pink-red, lightened hair",
     0.36,
     0.14,
     0.60,
@@ -75,11 +77,11 @@ const LOOSE_MOST: f64 = 0.9;
 /// Rate of the held pool on hair that was not lightened, against lightened hair.
 pub const UNDAMAGED_RATE: Parameter = Parameter::assumed(
     "rate of the held pool, undamaged against lightened hair",
-    0.85,
+    0.80,
     0.28,
     1.0,
     "1",
-    "slower for certain (Locke & Jachowicz 2005; Evans & Wickett 2012, p. 518), by how much was not read; the lower end is the square root of the published diffusion ratio",
+    "slower for certain (Locke & Jachowicz 2005; Evans & Wickett 2012, p. 518), by how much was not read: as little slower as lets both lives be what the handbooks say and bleached hair be the emptier at every dose; the lower end is the square root of the published diffusion ratio",
 );
 /// The same for permanent colour, which leaves so slowly that the fibre's own barrier decides: √(3.6/45) of the dye-probe diffusion, at most √(9.8/45) when the colour's own peroxide has opened it.
 pub const UNDAMAGED_RATE_PERMANENT: Parameter = Parameter::published(
@@ -150,7 +152,7 @@ const fn hues(class: DyeClass) -> [&'static Parameter; BANDS] {
     [&HUE_YELLOW, &HUE_ORANGE, red, &HUE_VIOLET, &HUE_BLUE]
 }
 
-/// κ₀, the rate at which a class leaves the held pool of lightened, porous hair, 1/wash.
+/// κ₀, the rate at which a class leaves the held pool of lightened, porous hair, 1/wash: so that a tenth is left after the washes of the handbooks, however much of it lay loose.
 ///
 /// ```text
 /// κ₀ = ln((1 − φ)/0.1) / N          temporary, direct, demi-permanent
@@ -179,9 +181,9 @@ pub fn class_rate(class: DyeClass, loose: f64) -> f64 {
 /// The constants for a dye class on hair of this damage.
 ///
 /// ```text
-/// φ  = 0.05 undamaged, φ_L lightened, 0.4 over-porous
-/// φᵢ = φ, but at least φ_R for the pink-red of an oxidative colour on lightened hair
-/// κᵢ = κ₀ · u · p · hᵢ
+/// φ  = φ_U undamaged, φ_L lightened, φ_O over-porous
+/// φᵢ = φ, but at least φ_R for pink-red on lightened hair
+/// κᵢ = κ₀(φᵢ) · u · p · hᵢ
 /// τ  = LOOSE_DOSE, or 1/κ of the quickest band when that is less
 /// ```
 ///
@@ -189,7 +191,7 @@ pub fn class_rate(class: DyeClass, loose: f64) -> f64 {
 /// |---|---|---|---|
 /// | `N` | washes until "washed out" | wash | 1 to 24, by [`DyeClass::washes`] |
 /// | `φ`, `φᵢ` | loose share, of the class and of band i | 1 | 0 to 0.9; [`LOOSE_UNDAMAGED`], [`LOOSE_LIGHTENED`], [`LOOSE_OVER_POROUS`] |
-/// | `φ_R` | loose share of an oxidative pink-red | 1 | [`LOOSE_RED`] |
+/// | `φ_R` | loose share of pink-red | 1 | [`LOOSE_RED`] |
 /// | `κ₀` | rate of the class | 1/wash | [`class_rate`] |
 /// | `u` | undamaged against lightened | 1 | [`UNDAMAGED_RATE`], [`UNDAMAGED_RATE_PERMANENT`] |
 /// | `p` | porosity | 1 | [`Porosity::leaving`] |
@@ -201,7 +203,7 @@ pub fn class_rate(class: DyeClass, loose: f64) -> f64 {
 ///
 /// # Validity
 /// Ordinary dyes. Dyes fixed with tannin and metal salts hold best on the most bleached hair and are outside the model.
-/// `φ_L` and τ were fitted to oxidative colour; that direct dyes on lightened hair share them is assumed, for want of a table of direct dyes.
+/// `φ_L`, `φ_R` and τ were fitted to oxidative colour; that the other classes on lightened hair share them is assumed, for want of a table of direct dyes. So every class leaves slower than the one before, at any dose and in every hue.
 ///
 /// # Uncertainty
 /// [`super::uncertainty`].
@@ -220,14 +222,15 @@ pub fn leaving(class: DyeClass, lightened: bool, porosity: Porosity) -> Leaving 
         (false, DyeClass::Permanent) => UNDAMAGED_RATE_PERMANENT.value,
         (false, _) => UNDAMAGED_RATE.value,
     };
-    let rate = class_rate(class, loose) * damage * porosity.leaving();
-    let kappa = hues(class).map(|hue| rate * hue.value);
-    let quickest = kappa.into_iter().fold(0.0, f64::max);
     let mut loose = [loose; BANDS];
     // On undamaged hair no red was measured wash by wash, and permanent shades kept over nine tenths.
-    if class.is_oxidative() && lightened {
+    if lightened {
         loose[PINK_RED] = loose[PINK_RED].max(LOOSE_RED.value);
     }
+    let hues = hues(class);
+    let kappa =
+        std::array::from_fn(|band| class_rate(class, loose[band]) * damage * porosity.leaving() * hues[band].value);
+    let quickest = kappa.into_iter().fold(0.0, f64::max);
     Leaving { loose, tau: LOOSE_DOSE.value.min(1.0 / quickest), kappa, light: 0.0 }
 }
 

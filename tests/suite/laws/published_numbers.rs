@@ -154,8 +154,9 @@ fn each_class_lives_as_long_as_the_handbooks_say() {
             assert!(life(DyeClass::Temporary) <= 2.0, "{}", life(DyeClass::Temporary));
             assert!((5.0..=10.0).contains(&life(DyeClass::Direct)), "{}", life(DyeClass::Direct));
             assert!((10.0..=24.0).contains(&life(DyeClass::Demi)), "{}", life(DyeClass::Demi));
-            // "Grows out": no number. Twice the longest demi-permanent life, and more on hair that was not lightened.
-            assert!(life(DyeClass::Permanent) > 48.0, "{}", life(DyeClass::Permanent));
+            // "Grows out": no number. A hundred on hair as it grew; on lightened porous hair the measured brown of J. Cosmet. Sci. 72(3) p. 278 (2021) asks for a few less.
+            let least = if lightened { 90.0 } else { 100.0 };
+            assert!(life(DyeClass::Permanent) > least, "{}", life(DyeClass::Permanent));
         }
     }
 }
