@@ -22,6 +22,7 @@ pub mod message;
 pub mod messages;
 pub mod missing;
 pub mod mood;
+pub mod next_visit;
 pub mod qr;
 pub mod review;
 pub mod sheet;

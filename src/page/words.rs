@@ -7,7 +7,8 @@ use chrono::{Datelike, NaiveDate, NaiveTime, Timelike};
 use super::catalogue::colour_key;
 use super::escape;
 use crate::plan::VisitPart;
-use crate::science::colour::naming::{ColourName, Depth, Hue};
+use crate::science::colour::cielab::Lab;
+use crate::science::colour::naming::{self, Change, ColourName, Depth, Hue};
 
 /// A source of words in one language.
 pub trait Words {
@@ -125,6 +126,30 @@ pub fn clock(words: &dyn Words, time: NaiveTime) -> String {
 /// A colour in words: "soft rose", "pale blonde".
 pub fn colour(words: &dyn Words, name: ColourName) -> String {
     words.pattern(&colour_key(name.hue, name.depth, name.strength))
+}
+
+/// What parts a colour from the step before it, when their names alone would read the same: "a little lighter".
+pub(super) fn change(words: &dyn Words, before: Lab, now: Lab) -> Option<String> {
+    naming::change(before, now).map(|change| {
+        words.pattern(match change {
+            Change::Lighter => "change.lighter",
+            Change::Darker => "change.darker",
+            Change::Softer => "change.softer",
+            Change::Stronger => "change.stronger",
+            Change::Warmer => "change.warmer",
+            Change::Cooler => "change.cooler",
+        })
+    })
+}
+
+/// A colour in words beside the step before it: never the same words when the two are seen to differ.
+#[must_use]
+pub fn colour_after(words: &dyn Words, before: Option<Lab>, now: Lab) -> String {
+    let plain = colour(words, naming::name(now));
+    match before.and_then(|before| change(words, before, now)) {
+        None => plain,
+        Some(change) => words.say("change.colour", &[("colour", &plain), ("change", &change)]),
+    }
 }
 
 /// How much of the colour is left, in words; `nearly_back` is the share from which it counts as back to its base.

@@ -7,6 +7,7 @@ mod cli;
 mod commands;
 mod demo;
 mod dice;
+mod handbook;
 mod last_time;
 mod laws;
 mod learning;

@@ -12,7 +12,7 @@ use super::band::{Bands, Course};
 use super::bracket::Bracket;
 use super::first_screen::shade;
 use crate::forecast::ZoneForecast;
-use crate::page::words::{Words, capital, colour, list, share_left};
+use crate::page::words::{Words, capital, change, colour, list, share_left};
 use crate::plan::{Caution, DateRange, RibbonStep, RibbonZone};
 use crate::science::colour::naming;
 use crate::units::{Fraction, Worded};
@@ -182,16 +182,17 @@ fn row(sources: &Sources<'_>, zones: &[Told<'_>], bands: &mut Bands, day: u32, s
         date: text,
         band_svg: bands.stretch(&courses, f64::from(day), f64::from(day + stride), &name),
         mark_svg: window.map_or_else(String::new, |bracket| bracket.svg(f64::from(day), f64::from(stride))),
-        lines: lines(sources, zones, day),
+        lines: lines(sources, zones, day, day.checked_sub(stride)),
         due: due.map(|window| words.say("ribbon.best", &[("date", &sources.dates().weekday(window.best))])),
     }
 }
 
 /// Colour and share in words, zones that read alike told together, in the order of the bands.
-fn lines(sources: &Sources<'_>, zones: &[Told<'_>], day: u32) -> Vec<String> {
+fn lines(sources: &Sources<'_>, zones: &[Told<'_>], day: u32, before: Option<u32>) -> Vec<String> {
     let mut alike: BTreeMap<String, Vec<usize>> = BTreeMap::new();
     for (at, zone) in zones.iter().enumerate() {
-        alike.entry(step_words(sources, zone, zone.course.nearest(day))).or_default().push(at);
+        let before = before.map(|before| zone.course.nearest(before));
+        alike.entry(row_words(sources, zone, zone.course.nearest(day), before)).or_default().push(at);
     }
     if alike.len() == 1 {
         return alike.into_keys().map(|text| capital(&text)).collect();
@@ -228,6 +229,16 @@ fn name(words: &dyn Words, zone: &Told<'_>) -> String {
     match &zone.group {
         Some(group) => words.say("zone.of-placement", &[("placement", group), ("zone", &zone.zone)]),
         None => zone.zone.clone(),
+    }
+}
+
+/// The words of a step beside those of the row before: never the same when the two are seen to differ.
+fn row_words(sources: &Sources<'_>, zone: &Told<'_>, step: &RibbonStep, before: Option<&RibbonStep>) -> String {
+    let text = step_words(sources, zone, step);
+    let alike = before.filter(|before| step_words(sources, zone, before) == text);
+    match alike.and_then(|before| change(sources.words, before.colour, step.colour)) {
+        None => text,
+        Some(change) => sources.words.say("change.colour", &[("colour", &text), ("change", &change)]),
     }
 }
 

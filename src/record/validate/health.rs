@@ -105,7 +105,10 @@ pub(super) fn cautions(file: &Filled, health: &Health, consents: &Consents, find
 fn block(section: Option<&Filled>, no_reactions: bool, unanswered: &[&str]) -> String {
     let mut lines: Vec<String> = Vec::new();
     if no_reactions {
-        lines.extend(["[health]".to_owned(), "reaction = []  # only if there never was one; else [[health.reaction]]".to_owned()]);
+        lines.extend([
+            "[health]".to_owned(),
+            "reaction = []  # only if there never was one; else [[health.reaction]]".to_owned(),
+        ]);
     }
     if !unanswered.is_empty() {
         lines.push("[health.answers]".to_owned());

@@ -44,7 +44,7 @@ const EVERYTHING: &[&str] = &[
 ];
 
 /// Inside `science` a law may use itself and what stands before it.
-const LAWS: &[&str] = &["bibliography", "parameter", "colour", "hair", "dye", "fade"];
+const LAWS: &[&str] = &["bibliography", "parameter", "colour", "hair", "dye", "fade", "handbook"];
 
 /// The places that may touch files, sockets, the environment or the clock.
 const EDGES: &[&str] = &["workspace", "site/write", "publish", "chairside", "cli", "main"];
