@@ -35,6 +35,10 @@ pub(crate) fn run() -> ExitCode {
         Command::Learn(arguments) => learn::run(&arguments),
         Command::Pages(arguments) => pages::run(&arguments),
     };
+    let end = match terminal::unprinted() {
+        Some(why) => End::Machine(format!("could not print the data: {why}")),
+        None => end,
+    };
     match end {
         End::Done => ExitCode::SUCCESS,
         End::Faults => ExitCode::from(1),

@@ -10,10 +10,12 @@ use super::{End, terminal};
 
 /// Writes every page of the salon.
 pub(crate) fn run(arguments: &PagesArguments) -> End {
-    pages(arguments).unwrap_or_else(|failure| End::Machine(failure.to_string()))
+    let locked = workspace::lock(&arguments.folder.folder, terminal::waiting);
+    locked.and_then(|_lock| pages(arguments)).unwrap_or_else(|failure| End::Machine(failure.to_string()))
 }
 
-fn pages(arguments: &PagesArguments) -> Result<End, Failure> {
+/// The same for a command that holds the salon folder's lock already.
+pub(crate) fn pages(arguments: &PagesArguments) -> Result<End, Failure> {
     let folder = &arguments.folder.folder;
     let texts = workspace::read_folder(folder)?;
     let read = pipeline::read(&texts);
@@ -23,6 +25,9 @@ fn pages(arguments: &PagesArguments) -> Result<End, Failure> {
         return Ok(End::Faults);
     };
     let secret = workspace::secret(folder)?;
+    if arguments.today.is_none() {
+        workspace::clock_set_back(&folder.join(site::MANIFEST_FILE))?;
+    }
     let today = arguments.today.unwrap_or_else(|| workspace::today(salon.time_zone));
     let built = match pipeline::build(&read, salon, theme, &secret, today) {
         Ok(built) => built,
@@ -51,6 +56,9 @@ fn pages(arguments: &PagesArguments) -> Result<End, Failure> {
     if !read.at_fault.is_empty() {
         let codes: Vec<&str> = read.at_fault.iter().map(String::as_str).collect();
         terminal::say(&format!("The last good page stays for: {}.", codes.join(", ")));
+    }
+    if read.owner_unknown {
+        terminal::say("A record is at fault, and nobody can tell whose it is: no page was removed.");
     }
     terminal::say(&format!("Cards to print: {}", folder.join("private/cards.html").display()));
     if let Some(first) = &built.first_page {

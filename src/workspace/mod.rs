@@ -3,20 +3,16 @@
 //! In: a folder. Out: [`Texts`], the [`Secret`], today's date.
 //! Knows nothing of: what the texts mean.
 
+mod clock;
 mod failure;
 mod folder;
+mod lock;
 mod secret;
 mod store;
 
+pub use clock::{clock_set_back, today};
 pub use failure::Failure;
 pub use folder::{ESTIMATE_FILE, Texts, read_folder};
+pub use lock::{Lock, lock};
 pub use secret::{Secret, secret};
 pub use store::store;
-
-use chrono::NaiveDate;
-
-/// Today's date on this machine's clock and in a time zone.
-#[must_use]
-pub fn today(zone: chrono_tz::Tz) -> NaiveDate {
-    chrono::Utc::now().with_timezone(&zone).date_naive()
-}
