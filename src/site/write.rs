@@ -102,6 +102,32 @@ pub fn write(folder: &Path, files: &Files, kept: &Kept) -> Result<Written, Write
     Ok(written)
 }
 
+/// Removes files that this program wrote, and their names from the list of what it wrote. Gives those that were there.
+///
+/// # Errors
+/// At the first file the machine refuses.
+pub fn remove(folder: &Path, names: &BTreeSet<String>) -> Result<BTreeSet<String>, WriteFailure> {
+    let (mut removed, mut place) = (BTreeSet::new(), Place::new(folder));
+    for name in names {
+        place.check_parents(name)?;
+        let path = folder.join(name);
+        match fs::remove_file(&path) {
+            Ok(()) => drop(removed.insert(name.clone())),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => {}
+            Err(error) => return Err(WriteFailure { path, error }),
+        }
+    }
+    let path = folder.join(Manifest::PATH);
+    if let Some(mut listed) = fs::read_to_string(&path).ok().and_then(|text| Manifest::parse(&text)) {
+        let before = listed.files.len();
+        listed.files.retain(|name| !names.contains(name));
+        if listed.files.len() != before {
+            place.put(Manifest::PATH, listed.to_text().as_bytes())?;
+        }
+    }
+    Ok(removed)
+}
+
 /// A salon folder that is written to, and the folders in it that are known to be there and to be no links.
 struct Place<'a> {
     folder: &'a Path,

@@ -1,5 +1,6 @@
 //! Every text of a salon folder.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs::{self, File};
 use std::io::Read;
 use std::path::Path;
@@ -32,6 +33,10 @@ pub struct Texts {
     pub themes: Vec<SourceText>,
     /// Client files and visit records that are there and could not be read as a text, with as much of it as could be made out.
     pub unread: Vec<SourceText>,
+    /// Pictures beside `salon.toml` and in folders of their own, by name: the salon's sign may be among them.
+    pub pictures: BTreeMap<String, Vec<u8>>,
+    /// The marks of clients who were forgotten.
+    pub forgotten: BTreeSet<String>,
     /// What could not be read as a text.
     pub report: Report,
 }
@@ -66,6 +71,8 @@ pub fn read_folder(folder: &Path) -> Result<Texts, Failure> {
     if estimate.is_symlink() || estimate.exists() {
         texts.estimate = read_text(folder, &estimate, &mut texts.report).ok();
     }
+    texts.forgotten = super::forgotten::read(folder)?;
+    texts.pictures = read_pictures(folder);
     let Texts { report, unread, .. } = &mut texts;
     let clients = read_tree(folder, "clients", &["toml"], report, unread);
     let records = read_tree(folder, "records", &["toml"], report, unread);
@@ -73,6 +80,22 @@ pub fn read_folder(folder: &Path) -> Result<Texts, Failure> {
     let content = read_tree(folder, "content", &["md", "toml"], report, &mut Vec::new());
     let themes = read_tree(folder, "themes", &["html", "css", "svg", "toml"], report, &mut Vec::new());
     Ok(Texts { clients, records, content, themes, ..texts })
+}
+
+/// Folders in which no sign is looked for.
+const NOT_PICTURES: [&str; 6] = ["clients", "records", "content", "themes", "public", "private"];
+
+/// Small SVG and PNG files. One that cannot be read is not there: whoever names it is told.
+fn read_pictures(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+    let wanted = |path: &Path| path.extension().is_some_and(|kind| kind == "svg" || kind == "png");
+    let inside = |entry: &DirEntry| {
+        entry.depth() == 0
+            || !(hidden(entry.path(), folder) || NOT_PICTURES.iter().any(|name| entry.file_name() == *name))
+    };
+    let entries = WalkDir::new(folder).max_depth(3).sort_by_file_name().into_iter().filter_entry(inside).flatten();
+    let files = entries.filter(|entry| entry.file_type().is_file() && wanted(entry.path()));
+    let small = files.filter(|entry| entry.metadata().is_ok_and(|about| about.len() <= LARGEST));
+    small.filter_map(|entry| Some((name_of(folder, entry.path()), fs::read(entry.path()).ok()?))).collect()
 }
 
 /// Reads every file of the given kinds below a part of the folder. Links are told and not followed, not even for the part itself.

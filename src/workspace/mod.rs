@@ -6,13 +6,19 @@
 mod clock;
 mod failure;
 mod folder;
+mod forgotten;
 mod lock;
 mod secret;
+mod stamp;
 mod store;
 
 pub use clock::{clock_set_back, today};
 pub use failure::Failure;
 pub use folder::{ESTIMATE_FILE, Texts, read_folder};
+pub use forgotten::{FORGOTTEN_FILE, keep_forgotten};
 pub use lock::{Lock, lock};
 pub use secret::{Secret, secret};
+pub use stamp::{Stamp, stamp};
 pub use store::store;
+
+pub use chrono_tz::UTC;
