@@ -54,6 +54,10 @@ pub(crate) fn run() -> ExitCode {
         Command::Completions(arguments) => completions::run(&arguments),
         Command::Manual(arguments) => manual::run(&arguments),
     };
+    let end = match terminal::unprinted() {
+        Some(why) => End::Machine(format!("could not print the data: {why}")),
+        None => end,
+    };
     match end {
         End::Done => ExitCode::SUCCESS,
         End::Faults => ExitCode::from(1),

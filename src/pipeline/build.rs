@@ -1,7 +1,5 @@
 //! From histories to files: the main job, stage by stage.
 
-use std::collections::BTreeSet;
-
 use chrono::NaiveDate;
 use rayon::prelude::*;
 
@@ -23,7 +21,7 @@ use crate::salon::Salon;
 use crate::schedule::calendar::{recurring_days, whole_day_event};
 use crate::schedule::diary::Booked;
 use crate::site::theme::Theme;
-use crate::site::{Files, assets, render};
+use crate::site::{Files, Kept, assets, render};
 use crate::workspace::Secret;
 
 /// Aftercare cards are printed for this many clients, those seen last.
@@ -35,7 +33,7 @@ pub struct Built {
     /// The files, path relative to the salon folder → bytes.
     pub files: Files,
     /// Files of clients at fault, which stay as they are.
-    pub kept: BTreeSet<String>,
+    pub kept: Kept,
     /// How many client pages there are.
     pub pages: usize,
     /// How many clients have none because their plan has expired.
@@ -208,13 +206,18 @@ pub fn link_of(client: &ClientFile, salon: &Salon, secret: &Secret) -> Link {
 }
 
 /// The files of clients at fault. Their link number may be what is at fault, so every number up to a few is kept.
-fn kept(read: &Read, salon: &Salon, secret: &Secret) -> BTreeSet<String> {
+///
+/// When nobody can tell whose a record at fault is, every file stays.
+fn kept(read: &Read, salon: &Salon, secret: &Secret) -> Kept {
+    if read.owner_unknown {
+        return Kept::All;
+    }
     let codes: Vec<ClientCode> = read.at_fault.iter().filter_map(|code| ClientCode::try_new(code)).collect();
     let links = codes.iter().flat_map(|code| {
         (1..=LINK_NUMBERS_KEPT).map(move |number| link(secret.bytes(), code, number, &salon.base_address))
     });
     let published = links.flat_map(|link| [link.path, link.calendar_path, link.washing_path]);
-    published.map(|path| format!("public/{path}")).chain(codes.iter().map(card_file)).collect()
+    Kept::These(published.map(|path| format!("public/{path}")).chain(codes.iter().map(card_file)).collect())
 }
 
 /// A client's link is rarely moved; pages of a file at fault are looked for under this many numbers.
