@@ -18,9 +18,7 @@ pub(crate) struct Arguments {
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
     /// Plan the coming weeks: who is due, a fitted book, accepting, moving, calling off, filling
-    #[command(
-        after_help = "Examples:\n  afterhue book my-salon\n  afterhue book my-salon --busy ines=holiday.ics\n  afterhue book my-salon --accept wren-04 2026-12-15 10:15\n  afterhue book my-salon --fill 2026-12-15 10:15 120"
-    )]
+    #[command(after_help = "Example: afterhue book my-salon")]
     Book(BookArguments),
     /// Write a new salon folder with every setting explained
     #[command(after_help = "Example: afterhue start new-salon")]

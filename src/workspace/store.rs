@@ -27,7 +27,7 @@ pub(super) fn private_folder(folder: &Path) -> Result<PathBuf, Failure> {
         builder.mode(0o700);
     }
     match builder.create(&private) {
-        Err(error) if error.kind() != std::io::ErrorKind::AlreadyExists => Err(Failure::io("make", &private, &error)),
+        Err(error) if error.kind() != ErrorKind::AlreadyExists => Err(Failure::io("make", &private, &error)),
         _ => Ok(private),
     }
 }
