@@ -202,6 +202,9 @@ pub(crate) struct ForecastArguments {
     /// Forecast for this many washes a week instead of the recorded habit
     #[arg(long, value_name = "N")]
     pub(crate) washes: Option<f64>,
+    /// Forecast for a colour conditioner at home this many times a week instead of the recorded habit
+    #[arg(long, value_name = "N")]
+    pub(crate) conditioner: Option<f64>,
     /// Take this day as today; it only decides which deadlines have passed
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub(crate) today: Option<NaiveDate>,

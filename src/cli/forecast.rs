@@ -44,6 +44,12 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
             None => return End::WrongUse(format!("--washes wants a number from 0 to 21, not {washes}")),
         }
     }
+    if let Some(uses) = arguments.conditioner {
+        match PerWeek::try_new(uses) {
+            Some(uses) => found = found.with_conditioner(uses),
+            None => return End::WrongUse(format!("--conditioner wants a number from 0 to 21, not {uses}")),
+        }
+    }
     let words = pipeline::words(&history, salon);
     let table = forecast_table(&history, &found, words);
     let text = if arguments.explain {
