@@ -94,11 +94,15 @@ fn prepare(history: &History, salon: &Salon, read: &Read, secret: &Secret) -> Pr
     // From here on nothing can see a health fact.
     let shareable = history.shareable();
     let plan = plan(&shareable, salon, &forecast(&shareable, salon));
+    let diary = read.diary.as_ref().filter(|_| plan.standing == Standing::Planned);
+    let booked = diary.and_then(|diary| diary.booked_after(&history.client.code, plan.service));
+    let plan = match booked {
+        Some(booked) => plan.booked_for(booked.date),
+        None => plan,
+    };
     let selected = select(&read.library, &Facts::of(&shareable, &plan));
     let advice = advice(&selected, Filling { words: words(&shareable, salon), salon, plan: &plan });
     let note = shareable.latest().note.as_deref().map(|note| to_html(note, Origin::Note));
-    let diary = read.diary.as_ref().filter(|_| plan.standing == Standing::Planned);
-    let booked = diary.and_then(|diary| diary.booked_after(&history.client.code, plan.service));
     Prepared { shareable, plan, advice, booked, note, link, last_seen }
 }
 

@@ -54,6 +54,15 @@ fn every_place_that_names_the_refresh_names_one_day() {
         // A booked visit says its own day and length first; what the plan would have said is told on the others.
         if !planned {
             assert!(lines.iter().any(|line| line.starts_with("Please allow ")), "{first}");
+            let listed = lines.iter().find(|line| line.contains(": colour refresh") || line.contains(": roots"));
+            assert!(listed.is_some_and(|line| line.starts_with(first)), "{listed:?} beside {first}");
+            if let Some(refreshed) = listed.filter(|line| line.contains("colour refresh")) {
+                assert!(
+                    lines.iter().any(|line| *line == format!("Booked: {first}")),
+                    "the ribbon says it: {refreshed}"
+                );
+                assert!(!lines.iter().any(|line| line.starts_with("Best day for the colour refresh")), "{first}");
+            }
             continue;
         }
         let what = after(&lines, "For your ").expect("the first screen says what the visit is for");
