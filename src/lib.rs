@@ -102,3 +102,5 @@ pub mod workspace;
 pub mod site;
 
 pub mod pipeline;
+
+pub mod chairside;

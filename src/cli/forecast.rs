@@ -6,10 +6,11 @@ use afterhue::forecast::forecast;
 use afterhue::page::explain::{explain, explain_text};
 use afterhue::page::forecast_table::{Dates, ForecastTable, ZoneTable, forecast_table};
 use afterhue::page::gates::gate_lines;
+use afterhue::page::last_time::last_time;
 use afterhue::page::next_visit::next_visit_lines;
 use afterhue::page::words::Words;
 use afterhue::pipeline;
-use afterhue::plan::{gates, plan};
+use afterhue::plan::{gates, on_day, plan};
 use afterhue::units::PerWeek;
 use afterhue::workspace;
 
@@ -24,12 +25,12 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
     };
     let read = pipeline::read(&texts);
     let Some((salon, _)) = &read.house else {
-        terminal::tell(&read.report, &texts.all());
+        terminal::tell_faults(&read.report, &texts.all());
         return End::Faults;
     };
     let Some(history) = read.histories.iter().find(|history| history.client.code.as_str() == arguments.client) else {
         if read.at_fault.contains(&arguments.client) {
-            terminal::tell(&read.report, &texts.all());
+            terminal::tell_faults(&read.report, &texts.all());
             return End::Faults;
         }
         return End::WrongUse(pipeline::no_such_client(&read, &arguments.client));
@@ -53,8 +54,9 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
         csv(&table)
     } else {
         let plan = plan(&history, salon, &found);
+        let today = arguments.today.unwrap_or_else(|| workspace::today(salon.time_zone));
         let heading = words.pattern("gate.heading");
-        let mut lines = gate_lines(&gates(full, salon, &plan), &plan, words);
+        let mut lines = gate_lines(&on_day(gates(full, salon, &plan), today), &plan, words);
         lines.push(words.pattern("gate.that-day"));
         let listed = |lines: &[String]| lines.iter().map(|line| format!("  {line}\n")).collect::<String>();
         let mut out = text(&table);
@@ -62,9 +64,12 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
         if !next.is_empty() {
             out += &format!("\n{}\n{}", words.pattern("next-visit.heading"), listed(&next));
         }
+        let before: Vec<String> = last_time(full, salon, words).lines().cloned().collect();
         out + &format!("\n{heading}\n{}", listed(&lines))
+            + &format!("\n{}\n{}", words.pattern("last-time.heading"), listed(&before))
     };
     terminal::print(&text);
+    terminal::tell_in_a_line(&read.report);
     End::Done
 }
 
@@ -153,6 +158,9 @@ fn zone_text(out: &mut String, zone: &ZoneTable) {
     let _ = writeln!(out, "  laid down: {} (fit within {} ΔE00)", loads.join(", "), zone.residual);
     if zone.too_warm {
         out.push_str("  this base is too warm for that shade\n");
+    }
+    if zone.too_dark {
+        out.push_str("  this base is too deep for that shade\n");
     }
     let _ = writeln!(out, "  turns {}; nearly back {}", days(zone.turns), days(zone.nearly_back));
     let _ = writeln!(

@@ -1,34 +1,61 @@
 //! `pages`: the main job.
 
-use afterhue::diagnostic::Report;
-use afterhue::pipeline;
+use std::path::Path;
+
+use afterhue::diagnostic::{Report, SourceText};
+use afterhue::pipeline::{self, Built};
 use afterhue::site;
 use afterhue::workspace::{self, Failure};
+use chrono::NaiveDate;
 
-use super::args::PagesArguments;
+use super::args::{DayArguments, PagesArguments};
 use super::{End, terminal};
 
 /// Writes every page of the salon.
 pub(crate) fn run(arguments: &PagesArguments) -> End {
-    pages(arguments).unwrap_or_else(|failure| End::Machine(failure.to_string()))
+    let told = pages(&arguments.folder.folder, arguments.day.today, terminal::tell);
+    let (end, built) = told.unwrap_or_else(|failure| (End::Machine(failure.to_string()), None));
+    if let Some(built) = built {
+        let private = arguments.folder.folder.join("private");
+        let (sheets, single) = (private.join("cards.html"), private.join("cards"));
+        terminal::say(&format!("Cards to print: {}, or one by one in {}", sheets.display(), single.display()));
+        if let Some(first) = &built.first_page {
+            let path = arguments.folder.folder.join("public").join(first);
+            terminal::say(&format!("Open one: file://{}", path.canonicalize().unwrap_or(path).display()));
+        }
+    }
+    end
 }
 
-fn pages(arguments: &PagesArguments) -> Result<End, Failure> {
-    let folder = &arguments.folder.folder;
+/// The same for a command that changed a file: cautions only in one line. Gives the path of the page of the client seen last.
+pub(crate) fn again(folder: &Path, day: &DayArguments) -> (End, Option<String>) {
+    let told = pages(folder, day.today, terminal::tell_faults);
+    let (end, built) = told.unwrap_or_else(|failure| (End::Machine(failure.to_string()), None));
+    (end, built.and_then(|built| built.first_page))
+}
+
+fn pages(
+    folder: &Path,
+    today: Option<NaiveDate>,
+    tell: impl Fn(&Report, &[SourceText]),
+) -> Result<(End, Option<Built>), Failure> {
     let texts = workspace::read_folder(folder)?;
-    let read = pipeline::read(&texts);
-    terminal::tell(&read.report, &texts.all());
+    let mut read = pipeline::read(&texts);
+    if !texts.forgotten.is_empty() {
+        read.report.extend(pipeline::came_back(&texts, &workspace::secret(folder)?).1);
+    }
+    tell(&read.report, &texts.all());
     let Some((salon, theme)) = &read.house else {
         terminal::say("No page was written: the salon's own files have to be put right first.");
-        return Ok(End::Faults);
+        return Ok((End::Faults, None));
     };
     let secret = workspace::secret(folder)?;
-    let today = arguments.today.unwrap_or_else(|| workspace::today(salon.time_zone));
+    let today = today.unwrap_or_else(|| workspace::today(salon.time_zone));
     let built = match pipeline::build(&read, salon, theme, &secret, today) {
         Ok(built) => built,
         Err(fault) => {
             terminal::tell(&Report { items: vec![*fault] }, &texts.all());
-            return Ok(End::Faults);
+            return Ok((End::Faults, None));
         }
     };
     let written = site::write(folder, &built.files, &built.kept)
@@ -52,10 +79,5 @@ fn pages(arguments: &PagesArguments) -> Result<End, Failure> {
         let codes: Vec<&str> = read.at_fault.iter().map(String::as_str).collect();
         terminal::say(&format!("The last good page stays for: {}.", codes.join(", ")));
     }
-    terminal::say(&format!("Cards to print: {}", folder.join("private/cards.html").display()));
-    if let Some(first) = &built.first_page {
-        let path = place.join(first);
-        terminal::say(&format!("Open one: file://{}", path.canonicalize().unwrap_or(path).display()));
-    }
-    Ok(if read.report.has_fault() { End::Faults } else { End::Done })
+    Ok((if read.report.has_fault() { End::Faults } else { End::Done }, Some(built)))
 }

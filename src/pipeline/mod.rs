@@ -10,7 +10,9 @@
 //! [`read()`] checks everything and brings it together; [`build()`] runs one client after another through the stages.
 
 mod build;
+mod forgotten;
 mod read;
 
-pub use build::{Built, build};
+pub use build::{Built, LINK_NUMBERS_KEPT, build, card_of, last_day, link_of, pages_of};
+pub use forgotten::{came_back, files_about};
 pub use read::{Read, no_such_client, read, words};

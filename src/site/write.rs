@@ -44,7 +44,7 @@ pub fn write(folder: &Path, files: &Files, kept: &BTreeSet<String>) -> Result<Wr
     // The list of what may be ours grows before the first file is written, so that a crash leaves nothing unlisted.
     let mut listed = Manifest { files: earlier.files.iter().chain(files.keys()).cloned().collect() };
     if listed != earlier {
-        put(&manifest_path, listed.to_text().as_bytes(), false)?;
+        put(&manifest_path, listed.to_text().as_bytes(), true)?;
     }
     for (name, bytes) in files {
         let path = folder.join(name);
@@ -69,9 +69,34 @@ pub fn write(folder: &Path, files: &Files, kept: &BTreeSet<String>) -> Result<Wr
         listed.files.remove(name);
     }
     if listed != earlier {
-        put(&manifest_path, listed.to_text().as_bytes(), false)?;
+        put(&manifest_path, listed.to_text().as_bytes(), true)?;
     }
     Ok(written)
+}
+
+/// Removes files that this program wrote, and their names from the list of what it wrote. Gives those that were there.
+///
+/// # Errors
+/// At the first file the machine refuses.
+pub fn remove(folder: &Path, names: &BTreeSet<String>) -> Result<BTreeSet<String>, WriteFailure> {
+    let mut removed = BTreeSet::new();
+    for name in names {
+        let path = folder.join(name);
+        match fs::remove_file(&path) {
+            Ok(()) => drop(removed.insert(name.clone())),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => {}
+            Err(error) => return Err(WriteFailure { path, error }),
+        }
+    }
+    let path = folder.join(Manifest::PATH);
+    if let Some(mut listed) = fs::read_to_string(&path).ok().and_then(|text| Manifest::parse(&text)) {
+        let before = listed.files.len();
+        listed.files.retain(|name| !names.contains(name));
+        if listed.files.len() != before {
+            put(&path, listed.to_text().as_bytes(), true)?;
+        }
+    }
+    Ok(removed)
 }
 
 /// Writes one file whole: a draft beside it, renamed into place.
