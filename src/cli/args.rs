@@ -17,6 +17,9 @@ pub(crate) struct Arguments {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
+    /// Plan the coming weeks: who is due, a fitted book, accepting, moving, calling off, filling
+    #[command(after_help = "Example: afterhue book my-salon")]
+    Book(BookArguments),
     /// Write a new salon folder with every setting explained
     #[command(after_help = "Example: afterhue start new-salon")]
     Start(StartArguments),
@@ -199,12 +202,59 @@ pub(crate) struct ForecastArguments {
     /// Forecast for this many washes a week instead of the recorded habit
     #[arg(long, value_name = "N")]
     pub(crate) washes: Option<f64>,
+    /// Forecast for a colour conditioner at home this many times a week instead of the recorded habit
+    #[arg(long, value_name = "N")]
+    pub(crate) conditioner: Option<f64>,
     /// Take this day as today; it only decides which deadlines have passed
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub(crate) today: Option<NaiveDate>,
     /// Walk through one zone in plain sentences, with every number's unit and source
     #[arg(long, conflicts_with_all = ["json", "csv"])]
     pub(crate) explain: bool,
+    /// Print JSON
+    #[arg(long, conflicts_with = "csv")]
+    pub(crate) json: bool,
+    /// Print CSV (RFC 4180)
+    #[arg(long)]
+    pub(crate) csv: bool,
+}
+
+/// `book`.
+#[derive(Debug, Args)]
+#[command(group = clap::ArgGroup::new("change").args(["accept", "move_to", "cancel", "fill", "review"]))]
+pub(crate) struct BookArguments {
+    #[command(flatten)]
+    pub(crate) folder: FolderArguments,
+    /// Take this day as today
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) today: Option<NaiveDate>,
+    /// Plan this many weeks ahead
+    #[arg(long, value_name = "N", default_value_t = 8, value_parser = clap::value_parser!(u32).range(1..=52))]
+    pub(crate) weeks: u32,
+    /// Keep the times of this calendar free; STYLIST=FILE for one stylist, FILE for the whole salon
+    #[arg(long, value_name = "[STYLIST=]FILE")]
+    pub(crate) busy: Vec<String>,
+    /// The client says yes to a time
+    #[arg(long, num_args = 3, value_names = ["CLIENT", "DATE", "TIME"])]
+    pub(crate) accept: Option<Vec<String>>,
+    /// Book another time in place of the one booked or proposed
+    #[arg(long = "move", num_args = 3, value_names = ["CLIENT", "DATE", "TIME"])]
+    pub(crate) move_to: Option<Vec<String>>,
+    /// Call off a client's appointment
+    #[arg(long, num_args = 2, value_names = ["CLIENT", "DATE"])]
+    pub(crate) cancel: Option<Vec<String>>,
+    /// List who could take a time that came free, best first
+    #[arg(long, num_args = 3, value_names = ["DATE", "TIME", "MINUTES"])]
+    pub(crate) fill: Option<Vec<String>>,
+    /// Look back: what was predicted against what came
+    #[arg(long)]
+    pub(crate) review: bool,
+    /// With this stylist, for --accept and --move
+    #[arg(long, value_name = "STYLIST")]
+    pub(crate) with: Option<String>,
+    /// Stop fitting after this many seconds and take the best found so far
+    #[arg(long, value_name = "SECONDS", default_value_t = 30)]
+    pub(crate) limit: u64,
     /// Print JSON
     #[arg(long, conflicts_with = "csv")]
     pub(crate) json: bool,

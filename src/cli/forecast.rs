@@ -44,6 +44,12 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
             None => return End::WrongUse(format!("--washes wants a number from 0 to 21, not {washes}")),
         }
     }
+    if let Some(uses) = arguments.conditioner {
+        match PerWeek::try_new(uses) {
+            Some(uses) => found = found.with_conditioner(uses),
+            None => return End::WrongUse(format!("--conditioner wants a number from 0 to 21, not {uses}")),
+        }
+    }
     let words = pipeline::words(&history, salon);
     let table = forecast_table(&history, &found, words);
     let text = if arguments.explain {
@@ -58,15 +64,15 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
         let heading = words.pattern("gate.heading");
         let mut lines = gate_lines(&on_day(gates(full, salon, &plan), today), &plan, words);
         lines.push(words.pattern("gate.that-day"));
-        let listed = |lines: &[String]| lines.iter().map(|line| format!("  {line}\n")).collect::<String>();
+        let listed = |lines: Vec<&String>| lines.into_iter().map(|line| format!("  {line}\n")).collect::<String>();
         let mut out = text(&table);
         let next = next_visit_lines(&history, salon, &plan, words);
         if !next.is_empty() {
-            out += &format!("\n{}\n{}", words.pattern("next-visit.heading"), listed(&next));
+            out += &format!("\n{}\n{}", words.pattern("next-visit.heading"), listed(next.iter().collect()));
         }
-        let before: Vec<String> = last_time(full, salon, words).lines().cloned().collect();
-        out + &format!("\n{heading}\n{}", listed(&lines))
-            + &format!("\n{}\n{}", words.pattern("last-time.heading"), listed(&before))
+        let before = last_time(full, salon, words);
+        out + &format!("\n{heading}\n{}", listed(lines.iter().collect()))
+            + &format!("\n{}\n{}", words.pattern("last-time.heading"), listed(before.lines().collect()))
     };
     terminal::print(&text);
     terminal::tell_in_a_line(&read.report);

@@ -3,6 +3,7 @@
 //! Exit codes: 0 done, 1 faults in the salon's files, 2 wrong use, 3 the machine failed.
 
 mod args;
+mod book;
 mod check;
 mod completions;
 mod export;
@@ -39,6 +40,7 @@ pub(crate) enum End {
 /// Runs the command line.
 pub(crate) fn run() -> ExitCode {
     let end = match Arguments::parse().command {
+        Command::Book(arguments) => book::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::Forecast(arguments) => forecast::run(&arguments),
         Command::Learn(arguments) => learn::run(&arguments),
@@ -51,6 +53,10 @@ pub(crate) fn run() -> ExitCode {
         Command::View(arguments) => view::run(&arguments),
         Command::Completions(arguments) => completions::run(&arguments),
         Command::Manual(arguments) => manual::run(&arguments),
+    };
+    let end = match terminal::unprinted() {
+        Some(why) => End::Machine(format!("could not print the data: {why}")),
+        None => end,
     };
     match end {
         End::Done => ExitCode::SUCCESS,

@@ -13,7 +13,8 @@ use super::{End, terminal};
 
 /// Writes every page of the salon.
 pub(crate) fn run(arguments: &PagesArguments) -> End {
-    let told = pages(&arguments.folder.folder, arguments.day.today, terminal::tell);
+    let locked = workspace::lock(&arguments.folder.folder, terminal::waiting);
+    let told = locked.and_then(|_lock| pages(&arguments.folder.folder, arguments.day.today, terminal::tell));
     let (end, built) = told.unwrap_or_else(|failure| (End::Machine(failure.to_string()), None));
     if let Some(built) = built {
         let private = arguments.folder.folder.join("private");
@@ -29,7 +30,8 @@ pub(crate) fn run(arguments: &PagesArguments) -> End {
 
 /// The same for a command that changed a file: cautions only in one line. Gives the path of the page of the client seen last.
 pub(crate) fn again(folder: &Path, day: &DayArguments) -> (End, Option<String>) {
-    let told = pages(folder, day.today, terminal::tell_faults);
+    let locked = workspace::lock(folder, terminal::waiting);
+    let told = locked.and_then(|_lock| pages(folder, day.today, terminal::tell_faults));
     let (end, built) = told.unwrap_or_else(|failure| (End::Machine(failure.to_string()), None));
     (end, built.and_then(|built| built.first_page))
 }
@@ -50,6 +52,9 @@ fn pages(
         return Ok((End::Faults, None));
     };
     let secret = workspace::secret(folder)?;
+    if today.is_none() {
+        workspace::clock_set_back(&folder.join(site::MANIFEST_FILE))?;
+    }
     let today = today.unwrap_or_else(|| workspace::today(salon.time_zone));
     let built = match pipeline::build(&read, salon, theme, &secret, today) {
         Ok(built) => built,
@@ -78,6 +83,9 @@ fn pages(
     if !read.at_fault.is_empty() {
         let codes: Vec<&str> = read.at_fault.iter().map(String::as_str).collect();
         terminal::say(&format!("The last good page stays for: {}.", codes.join(", ")));
+    }
+    if read.owner_unknown {
+        terminal::say("A record is at fault, and nobody can tell whose it is: no page was removed.");
     }
     Ok((if read.report.has_fault() { End::Faults } else { End::Done }, Some(built)))
 }

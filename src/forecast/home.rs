@@ -2,6 +2,7 @@
 //!
 //! In: recorded habits, a zone's base and deposit. Out: [`HomeColour`]. Knows nothing of: how often it should be used.
 
+use super::ZoneForecast;
 use crate::record::Habits;
 use crate::science::dye::band::Loads;
 use crate::science::dye::class::DyeClass;
@@ -9,7 +10,7 @@ use crate::science::dye::{deposit, shade};
 use crate::science::fade::conditioner::{PER_USE, built_up};
 use crate::science::fade::dose::{Wear, light, weekly};
 use crate::science::fade::kinetics::{Leaving, leaving};
-use crate::science::hair::base::Base;
+use crate::science::hair::base::{Base, Pigment};
 use crate::science::hair::porosity::Porosity;
 use crate::units::{PerWeek, Washes};
 
@@ -35,6 +36,18 @@ impl HomeColour {
         let law = leaving(DyeClass::Direct, lightened, porosity);
         let per_use = loads.times(PER_USE.value);
         Some(Self { uses: used.uses, per_use, law, per_dose: 0.0 }.under(&super::wear(habits)))
+    }
+
+    /// A conditioner in the shade of the zone, so many times a week.
+    pub(super) fn of_zone(zone: &ZoneForecast, uses: PerWeek, wear: &Wear) -> Self {
+        let lightened = matches!(zone.base.pigment, Pigment::Lightened(_));
+        let law = leaving(DyeClass::Direct, lightened, zone.porosity);
+        Self { uses, per_use: zone.deposit.loads.times(PER_USE.value), law, per_dose: 0.0 }.under(wear)
+    }
+
+    /// The same conditioner used more or less often.
+    pub(super) fn used(self, uses: PerWeek, wear: &Wear) -> Self {
+        Self { uses, ..self }.under(wear)
     }
 
     /// The same use under other habits of washing and sun.

@@ -1,6 +1,6 @@
 //! The whole head: every zone forecast, and what they come to together.
 
-use super::{Clock, Forecast, Milestone, ZoneForecast, base, evenness, milestone, returns, wear, zone};
+use super::{Clock, Forecast, HomeColour, Milestone, ZoneForecast, base, evenness, milestone, returns, wear, zone};
 use crate::record::Shareable;
 use crate::salon::{Salon, ShadeKind};
 use crate::science::fade::dose::{Wear, light, weekly};
@@ -68,6 +68,22 @@ impl Forecast {
     #[must_use]
     pub fn with_washes(&self, washes: PerWeek) -> Self {
         self.under(Wear { washes, ..self.habits })
+    }
+
+    /// The same colour with a colour conditioner at home so many times a week; with none at 0.
+    ///
+    /// Where the client uses one already it is the same conditioner, else one in the shade of each zone.
+    #[must_use]
+    pub fn with_conditioner(&self, uses: PerWeek) -> Self {
+        let mut zones = self.zones.clone();
+        for zone in &mut zones {
+            zone.home = (uses.to_per_week() > 0.0).then(|| match zone.home {
+                Some(home) => home.used(uses, &self.habits),
+                None => HomeColour::of_zone(zone, uses, &self.habits),
+            });
+        }
+        let (wild, returned) = (self.wild.clone(), self.returned.clone());
+        Self { wild, returned, ..settle(zones, self.habits, self.clock) }
     }
 
     /// What the habits amount to in a week.

@@ -6,9 +6,11 @@
 //! A field that ends in `_html` or `_svg` is finished mark-up, escaped here; every other string is bare text.
 
 pub mod advice;
+pub mod board;
 pub mod cards;
 pub mod catalogue;
 pub mod client;
+pub mod due_table;
 pub mod explain;
 pub mod filling;
 pub mod forecast_table;
@@ -17,10 +19,13 @@ pub mod last_time;
 pub mod link;
 pub mod markdown;
 pub mod message;
+pub mod messages;
 pub mod missing;
 pub mod mood;
 pub mod next_visit;
 pub mod qr;
+pub mod review;
+pub mod sheet;
 pub mod words;
 
 #[cfg(test)]

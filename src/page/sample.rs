@@ -67,6 +67,7 @@ impl Sample {
             forecast: &self.forecast,
             plan: &self.plan,
             advice: &self.advice,
+            booked: None,
             words: self.words,
             link: self.link.as_ref(),
             note_html: self.note_html.as_deref(),
@@ -322,6 +323,7 @@ fn salon() -> Salon {
         chairs: 2,
         services: Vec::new(),
         practice: Practice::default(),
+        book: crate::salon::BookRules::default(),
         theme: "paper".to_owned(),
         accent: Some("#2f6f5e".to_owned()),
         emergency: Emergency {

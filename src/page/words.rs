@@ -2,7 +2,7 @@
 //!
 //! In: keys and typed values. Out: words of one language. Knows nothing of: which file the words came from.
 
-use chrono::{Datelike, NaiveDate};
+use chrono::{Datelike, NaiveDate, NaiveTime, Timelike};
 
 use super::catalogue::colour_key;
 use super::escape;
@@ -100,6 +100,26 @@ impl<'a> Dates<'a> {
         let month = self.words.pattern(&format!("month.{}", date.month()));
         let (day, year) = (date.day().to_string(), date.year().to_string());
         self.words.say(key, &[("weekday", &weekday), ("day", &day), ("month", &month), ("year", &year)])
+    }
+}
+
+/// A time of day in words: "10am", "2.15pm", "midday".
+#[must_use]
+pub fn clock(words: &dyn Words, time: NaiveTime) -> String {
+    match (time.hour(), time.minute()) {
+        (12, 0) => words.pattern("time.midday"),
+        (0, 0) => words.pattern("time.midnight"),
+        (hour, minute) => {
+            let half = words.pattern(if hour < 12 { "time.morning" } else { "time.afternoon" });
+            let hour = if hour % 12 == 0 { 12 } else { hour % 12 }.to_string();
+            match minute {
+                0 => words.say("time.hour", &[("hour", &hour), ("half", &half)]),
+                _ => {
+                    let minutes = format!("{minute:02}");
+                    words.say("time.hour-minutes", &[("hour", &hour), ("minutes", &minutes), ("half", &half)])
+                }
+            }
+        }
     }
 }
 

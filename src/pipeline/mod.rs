@@ -9,10 +9,12 @@
 //!
 //! [`read()`] checks everything and brings it together; [`build()`] runs one client after another through the stages.
 
+mod book;
 mod build;
 mod forgotten;
 mod read;
 
-pub use build::{Built, LINK_NUMBERS_KEPT, build, card_of, last_day, link_of, pages_of};
+pub use book::{book_files, busy_times, due_again, due_list, fitted, look_back_at, messages_of};
+pub use build::{Built, LINK_NUMBERS_KEPT, build, card_of, last_day, link_of, pages_of, words_of_house};
 pub use forgotten::{came_back, files_about};
 pub use read::{Read, no_such_client, read, words};

@@ -11,4 +11,4 @@ pub mod theme;
 pub mod trial;
 mod write;
 
-pub use write::{Files, WriteFailure, Written, remove, write};
+pub use write::{Files, Kept, MANIFEST_FILE, WriteFailure, Written, remove, write, write_private};

@@ -19,6 +19,11 @@ impl Dice {
         low + (high - low) * self.uniform()
     }
 
+    /// A whole number below a limit.
+    pub(crate) fn below(&mut self, limit: usize) -> usize {
+        (self.uniform() * limit as f64) as usize
+    }
+
     pub(crate) fn normal(&mut self, sigma: f64) -> f64 {
         sigma * normal_quantile(self.uniform().clamp(1e-15, 1.0 - 1e-15))
     }

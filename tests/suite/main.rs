@@ -2,6 +2,7 @@
 
 mod agreement;
 mod architecture;
+mod book;
 mod cli;
 mod commands;
 mod demo;

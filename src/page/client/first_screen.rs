@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::Sources;
 use super::band::{Bands, Course};
 use crate::page::advice::Section;
-use crate::page::words::{capital, colour, list, part_words, say_html};
+use crate::page::words::{Words, capital, clock, colour, list, part_words, say_html};
 use crate::plan::{Visit, VisitPart};
 use crate::science::colour::naming;
 
@@ -125,6 +125,24 @@ fn first_wash(sources: &Sources<'_>) -> Step {
 fn come_back(sources: &Sources<'_>) -> Step {
     let (words, dates) = (sources.words, sources.dates());
     let label = words.pattern("first.come-back");
+    let calendar = || {
+        let words = words.pattern("first.calendar");
+        sources.link.map(|link| CalendarLink { href: link.calendar_name().to_owned(), label: words })
+    };
+    if let Some(booked) = sources.booked {
+        let places = [
+            ("date", &*dates.time_html(booked.date, &dates.weekday(booked.date))),
+            ("time", &*crate::page::escape(&clock(words, booked.time))),
+        ];
+        return Step {
+            label,
+            kind: "day",
+            value_html: say_html(words, "booked.day-and-time", &places),
+            after: Some(words.say("booked.length", &[("length", &length(words, booked.minutes))])),
+            band_svg: None,
+            calendar: calendar(),
+        };
+    }
     let Some(Visit { window, parts }) = sources.plan.next_visit() else {
         let value_html = crate::page::escape(&words.pattern("first.no-visit"));
         return Step { label, kind: "say", value_html, after: None, band_svg: None, calendar: None };
@@ -139,17 +157,21 @@ fn come_back(sources: &Sources<'_>) -> Step {
     if let Some(refresh) = sources.plan.refresh_visit().filter(|_| !parts.contains(&VisitPart::Refresh)) {
         after.push(words.say("first.refresh-later", &[("date", &dates.day(refresh.best))]));
     }
-    let calendar = sources
-        .link
-        .map(|link| CalendarLink { href: link.calendar_name().to_owned(), label: words.pattern("first.calendar") });
     Step {
         label,
         kind: "day",
         value_html: dates.time_html(window.best, &dates.weekday(window.best)),
         after: Some(after.join(" ")),
         band_svg: None,
-        calendar,
+        calendar: calendar(),
     }
+}
+
+/// A length in hours, up to the next half: "2.5 hours".
+fn length(words: &dyn Words, minutes: u16) -> String {
+    let halves = minutes.div_ceil(30).max(1);
+    let count = (f64::from(halves) / 2.0).to_string();
+    words.say(if halves <= 2 { "count.hour" } else { "count.hours" }, &[("count", &count)])
 }
 
 /// The leading zone's hair.

@@ -101,7 +101,8 @@ pub(super) fn ribbon(sources: &Sources<'_>, bands: &mut Bands) -> Option<Ribbon>
     let words = sources.words;
     let window = sources.plan.refresh_visit();
     let (stride, rows) = rows(sources, &zones);
-    let note = window.map_or_else(String::new, |window| {
+    let open = window.filter(|window| window.earliest < window.latest);
+    let note = open.map_or_else(String::new, |window| {
         words.say("ribbon.window", &[("span", &sources.dates().span(window.earliest, window.latest))])
     });
     Some(Ribbon {
@@ -176,6 +177,10 @@ fn row(sources: &Sources<'_>, zones: &[Told<'_>], bands: &mut Bands, day: u32, s
     let name = words.say("ribbon.swatch", &[("date", &text)]);
     let refresh = sources.plan.refresh_visit();
     let window = refresh.map(|window| Bracket::of(window, sources.plan.service));
+    let best = match sources.booked {
+        Some(booked) if refresh.is_some_and(|window| window.best == booked.date) => "booked.day",
+        _ => "ribbon.best",
+    };
     let due = refresh.filter(|_| window.is_some_and(|b| (day..day + stride).contains(&b.best)));
     Row {
         iso: date.to_string(),
@@ -183,7 +188,7 @@ fn row(sources: &Sources<'_>, zones: &[Told<'_>], bands: &mut Bands, day: u32, s
         band_svg: bands.stretch(&courses, f64::from(day), f64::from(day + stride), &name),
         mark_svg: window.map_or_else(String::new, |bracket| bracket.svg(f64::from(day), f64::from(stride))),
         lines: lines(sources, zones, day, day.checked_sub(stride)),
-        due: due.map(|window| words.say("ribbon.best", &[("date", &sources.dates().weekday(window.best))])),
+        due: due.map(|window| words.say(best, &[("date", &sources.dates().weekday(window.best))])),
     }
 }
 

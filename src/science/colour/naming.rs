@@ -406,13 +406,13 @@ mod tests {
 
     #[test]
     fn colours_of_one_name_are_told_apart_by_what_differs_most() {
-        let copper = Lab::new(50.0, 26.0, 36.0);
+        let copper = Lab::new(48.0, 30.0, 40.0);
         let change = |l: f64, a: f64, b: f64| change(copper, Lab::new(copper.l + l, copper.a + a, copper.b + b));
         assert_eq!(change(0.0, 0.0, 0.0), None);
         assert_eq!(change(1.0, 0.0, 0.0), None, "hardly seen");
         assert_eq!((change(4.0, 0.0, 0.0), change(-4.0, 0.0, 0.0)), (Some(Change::Lighter), Some(Change::Darker)));
-        assert_eq!(change(1.0, -4.5, -6.0), Some(Change::Softer));
-        assert_eq!(change(1.0, 4.5, 6.0), Some(Change::Stronger));
+        assert_eq!(change(1.0, -7.0, -9.3), Some(Change::Softer));
+        assert_eq!(self::change(Lab::new(49.0, 23.0, 30.7), copper), Some(Change::Stronger));
         assert_eq!(change(0.0, -4.5, 3.0), Some(Change::Warmer));
         assert_eq!(change(0.0, 4.5, -3.0), Some(Change::Cooler));
         // Another name needs no second word.

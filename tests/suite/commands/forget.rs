@@ -25,7 +25,7 @@ fn everything_about_a_client_goes_but_a_mark_that_says_nothing() {
     let output = salon.afterhue(&["forget", "plum-03", "--yes", "--today", TODAY]).output().expect("it runs");
     assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
     assert_eq!(holds(&salon, "", &traces), Vec::<String>::new());
-    assert_eq!(salon.files("public").len(), others - 3, "the page and both its calendars go, the others stay");
+    assert_eq!(salon.files("public").len(), others - 3, "a page and two calendars go, the others' stay");
     assert_eq!(stdout(&output).trim(), link, "the address to purge");
     let mark = salon.read("private/forgotten.toml");
     assert_eq!(mark.lines().filter(|line| line.trim().len() == 67).count(), 1, "{mark}");
