@@ -138,7 +138,7 @@ fn csv(table: &ForecastTable) -> String {
 
 fn text(table: &ForecastTable) -> String {
     let mut out = format!(
-        "{}, service of {}\n{} washes a week; with water, swims and heat a wear of {} washes a week\n",
+        "{}, service of {}\n{} washes a week, where the client's page counts on the rhythm it advises; with water, swims and heat a wear of {} washes a week\n",
         table.client, table.service, table.washes_per_week, table.dose_per_week
     );
     if table.sun_percent_per_week > 0.0 {

@@ -13,10 +13,14 @@ use afterhue::workspace::{self, Failure};
 use super::args::{DayArguments, ForgetArguments};
 use super::one_client::{self, Opened};
 use super::relink::{public_files, single_card};
-use super::{End, pages, terminal};
+use super::{End, book, pages, terminal};
 
 /// The sheet of all cards: written anew without the client.
 const ALL_CARDS: &str = "private/cards.html";
+
+/// The files of the book that name clients: the next `book` writes them anew.
+const OF_THE_BOOK: [&str; 5] =
+    ["private/board.html", "private/sheets.html", "private/book.ics", "private/messages.csv", "private/review.svg"];
 
 /// What goes for one client.
 struct Going {
@@ -99,6 +103,7 @@ fn show(going: &[Going]) {
         terminal::say(&format!("This goes, for {}:", one.code));
         one.written.iter().chain(&one.made).for_each(|name| terminal::say(&format!("  {name}")));
         terminal::say(&format!("  the card in {ALL_CARDS}"));
+        terminal::say("  the appointments in the book; its files go, and the next `afterhue book` writes them anew");
     }
     terminal::say("Backups, printed cards and what was exported stay where they are.");
 }
@@ -116,11 +121,16 @@ fn ask() -> Option<bool> {
 }
 
 fn forget(folder: &Path, going: &[Going], opened: &Opened, day: DayArguments) -> Result<End, Failure> {
+    if let (Some(diary), Some(before)) = (&opened.read.diary, &opened.texts.bookings) {
+        let kept = going.iter().fold(diary.clone(), |diary, one| diary.without(&one.code));
+        book::keep(folder, Some(&before.text), &kept)?;
+    }
     for one in going {
         // The mark first: whatever breaks off after it is told by `check`.
         workspace::keep_forgotten(folder, &forgotten_mark(opened.secret.bytes(), &one.code))?;
         let mut made = one.made.clone();
         made.insert(ALL_CARDS.to_owned());
+        made.extend(OF_THE_BOOK.map(str::to_owned));
         site::remove(folder, &made).map_err(|failure| Failure::io("remove", &failure.path, &failure.error))?;
         for name in &one.written {
             let path = folder.join(name);

@@ -160,12 +160,13 @@ impl ZoneForecast {
         (self.to.to_mm() - self.from.to_mm()) * self.share_of_hair.to_fraction()
     }
 
-    /// Whether what keeps the base from carrying the shade is that it is too deep, rather than too warm: the shade asks for more
-    /// lightness than hue.
+    /// Whether what keeps the base from carrying the shade is that it is too deep, rather than too warm: hair that was never
+    /// lightened, or a shade that asks for more lightness than hue.
     #[must_use]
     pub fn too_dark(&self) -> bool {
         let (asked, got) = (self.finished, self.deposit.colour);
-        self.too_warm.is_some() && asked.l - got.l > (asked.a - got.a).hypot(asked.b - got.b)
+        let natural = matches!(self.base.pigment, Pigment::Natural(_));
+        self.too_warm.is_some() && (natural || asked.l - got.l > (asked.a - got.a).hypot(asked.b - got.b))
     }
 
     /// The loads on the hair after a dose, at the median rate: what is left, and what was added at home.

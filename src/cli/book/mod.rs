@@ -123,7 +123,7 @@ fn ended(read: &Read) -> End {
 }
 
 /// Stores the diary, unless somebody else did since it was read.
-fn keep(folder: &Path, before: Option<&str>, diary: &Diary) -> Result<(), Failure> {
+pub(crate) fn keep(folder: &Path, before: Option<&str>, diary: &Diary) -> Result<(), Failure> {
     let text = diary.to_text();
     if before == Some(text.as_str()) {
         return Ok(());

@@ -141,6 +141,13 @@ impl Diary {
         Some(Booked { date: last.date, time: last.time, minutes: last.spans.served() })
     }
 
+    /// The same diary without a client's appointments; no number is given out twice.
+    #[must_use]
+    pub fn without(mut self, client: &ClientCode) -> Self {
+        self.appointments.retain(|one| one.client != *client);
+        self
+    }
+
     /// A client's standing proposal for a purpose, from a day on.
     #[must_use]
     pub fn standing(&self, client: &ClientCode, purpose: Purpose, from: NaiveDate) -> Option<&Appointment> {

@@ -212,7 +212,11 @@ pub fn change(before: Lab, now: Lab) -> Option<Change> {
     Some(if hue > lightness.abs() && hue > chroma.abs() {
         either(from_gold(now) < from_gold(before), Change::Warmer, Change::Cooler)
     } else if chroma.abs() > lightness.abs() {
-        either(chroma > 0.0, Change::Stronger, Change::Softer)
+        // A grey gains no strength: it takes on the warmth or the coolness that comes through.
+        match name(now).hue {
+            Hue::Neutral if chroma > 0.0 => either(from_gold(now) < 90.0, Change::Warmer, Change::Cooler),
+            _ => either(chroma > 0.0, Change::Stronger, Change::Softer),
+        }
     } else {
         either(lightness > 0.0, Change::Lighter, Change::Darker)
     })
@@ -415,6 +419,7 @@ mod tests {
         assert_eq!(self::change(Lab::new(49.0, 23.0, 30.7), copper), Some(Change::Stronger));
         assert_eq!(change(0.0, -4.5, 3.0), Some(Change::Warmer));
         assert_eq!(change(0.0, 4.5, -3.0), Some(Change::Cooler));
+        assert_eq!(self::change(Lab::new(76.0, 0.0, 0.5), Lab::new(76.0, 1.5, 5.0)), Some(Change::Warmer));
         // Another name needs no second word.
         assert_eq!(self::change(copper, Lab::new(83.0, 18.0, 7.0)), None);
     }

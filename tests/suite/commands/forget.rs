@@ -35,6 +35,22 @@ fn everything_about_a_client_goes_but_a_mark_that_says_nothing() {
 }
 
 #[test]
+fn a_client_goes_from_the_book_too_and_the_others_stay_in_it() {
+    let salon = SalonCopy::new();
+    salon.build();
+    salon.afterhue(&["book", "--today", TODAY]).assert().success();
+    let before = salon.read("private/bookings.toml");
+    assert!(before.contains("client = \"wren-04\"") && holds(&salon, "private", &["wren-04"]).len() > 2);
+    salon.afterhue(&["forget", "wren-04", "--yes", "--today", TODAY]).assert().success();
+    assert_eq!(holds(&salon, "", &["wren-04"]), Vec::<String>::new());
+    let others =
+        |text: &str| text.lines().filter(|line| line.starts_with("client = ") && !line.contains("wren-04")).count();
+    assert_eq!(others(&salon.read("private/bookings.toml")), others(&before));
+    salon.afterhue(&["book", "--today", TODAY]).assert().success();
+    assert_eq!(holds(&salon, "", &["wren-04"]), Vec::<String>::new());
+}
+
+#[test]
 fn without_somebody_to_ask_nothing_goes_and_what_would_go_is_shown() {
     let salon = SalonCopy::new();
     salon.build();
