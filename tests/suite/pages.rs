@@ -45,7 +45,7 @@ pub(crate) fn words(html: &str) -> String {
 }
 
 /// A client's page, found by the link that the known secret gives.
-pub(crate) fn page_of(salon: &SalonCopy, code: &str) -> String {
+fn page_of(salon: &SalonCopy, code: &str) -> String {
     let secret = HEXLOWER.decode(SECRET.trim().as_bytes()).expect("hexadecimal digits");
     let client = ClientCode::try_new(code).expect("a code");
     salon.read(&format!("public/{}", link(&secret, &client, 1, "https://care.example.org").path))

@@ -23,7 +23,7 @@ const MOST_ZONES: usize = 6;
 /// Most rows: a year in a glance, not a table.
 const MOST_ROWS: u32 = 9;
 
-/// Steps of the plan's ribbon between rows, the closest that gives few enough.
+/// Computed steps between rows, the fewest that give few enough rows.
 const STRIDES: [u32; 4] = [1, 2, 4, 8];
 
 /// The fade ribbon.
@@ -165,9 +165,9 @@ fn rows(sources: &Sources<'_>, zones: &[Told<'_>]) -> (u32, u32) {
     let matters = [plan.refresh_visit().map(|window| window.latest), plan.nearly_back.and_then(|range| range.usual)];
     let until = matters.into_iter().flatten().filter_map(|date| u32::try_from((date - plan.service).num_days()).ok());
     let end = until.max().map_or(last_step, |day| day + 7).min(last_step.max(7));
-    // Rows fall on steps: between two steps there are no words of one's own.
-    let spacing = zones.first().and_then(|zone| zone.course.steps.get(1)).map_or(7, |step| step.day.max(1));
-    let strides = STRIDES.map(|steps| steps * spacing);
+    // Every row begins at a computed step, or its words would be those of another day.
+    let apart = zones.iter().find_map(|zone| Some(zone.course.steps.get(1)?.day)).unwrap_or(7);
+    let strides = STRIDES.map(|steps| steps * apart);
     let stride = strides.into_iter().find(|stride| end.div_ceil(*stride) < MOST_ROWS).unwrap_or(strides[3]);
     (stride, (end.div_ceil(stride) + 1).clamp(2, MOST_ROWS))
 }
