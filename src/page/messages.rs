@@ -9,13 +9,11 @@ use std::collections::BTreeMap;
 
 use chrono::{Datelike, Days, NaiveDate};
 
+use super::gsm::{GSM_LENGTH, length, plain};
 use super::words::{Dates, Words, clock};
 use crate::record::{ClientCode, History};
 use crate::salon::Salon;
 use crate::schedule::diary::{Appointment, Diary, Purpose, State};
-
-/// The most characters of one message (3GPP TS 23.038: 140 octets of seven-bit characters).
-pub const LONGEST: usize = 160;
 
 /// One message.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -110,7 +108,7 @@ impl Writer<'_> {
         let phone = self.salon.contact.phone.as_deref().or(self.salon.contact.text.as_deref()).unwrap_or_default();
         let write = |name: &str| {
             let places: Vec<(&str, &str)> = places.iter().copied().chain([("salon", name), ("phone", phone)]).collect();
-            gsm(&self.words.say(key, &places))
+            plain(&self.words.say(key, &places))
         };
         let whole = write(&self.salon.name);
         Message {
@@ -119,9 +117,14 @@ impl Writer<'_> {
             phone: contact.phone.clone().unwrap_or_default(),
             email: contact.email.clone().unwrap_or_default(),
             kind,
-            text: if length(&whole) <= LONGEST { whole } else { cut(&write(short(&self.salon.name))) },
+            text: if fits(&whole) { whole } else { cut(&write(short(&self.salon.name))) },
         }
     }
+}
+
+/// Whether a text, plain by now, goes out as one message.
+fn fits(text: &str) -> bool {
+    length(text).is_some_and(|length| length <= GSM_LENGTH)
 }
 
 /// A long name's first words, up to 20 characters.
@@ -134,38 +137,14 @@ fn short(name: &str) -> &str {
 
 /// A text cut behind its last whole sentence that fits, else behind its last word.
 fn cut(text: &str) -> String {
-    if length(text) <= LONGEST {
+    if fits(text) {
         return text.to_owned();
     }
-    let fits = |end: &usize| length(&text[..*end]) <= LONGEST;
+    let fits = |end: &usize| fits(&text[..*end]);
     let ends = |mark: &str| text.match_indices(mark).map(|(at, found)| at + found.trim_end().len()).collect::<Vec<_>>();
     let sentence = ends(". ").into_iter().chain(ends("? ")).filter(fits).max();
     let word = || ends(" ").into_iter().filter(fits).max().unwrap_or(0);
     text[..sentence.unwrap_or_else(word)].trim_end().to_owned()
-}
-
-/// The basic GSM alphabet (3GPP TS 23.038, table 6.2.1), line breaks left out.
-const BASIC: &str = "@£$¥èéùìòÇØøÅåΔ_ΦΓΛΩΠΨΣΘΞÆæßÉ !\"#¤%&'()*+,-./0123456789:;<=>?¡ABCDEFGHIJKLMNOPQRSTUVWXYZÄÖÑÜ§¿abcdefghijklmnopqrstuvwxyzäöñüà";
-
-/// Its extension, two characters each (table 6.2.1.1).
-const EXTENSION: &str = "^{}\\[~]|€";
-
-/// How many characters of a message a text takes.
-fn length(text: &str) -> usize {
-    text.chars().map(|c| if EXTENSION.contains(c) { 2 } else { 1 }).sum()
-}
-
-/// A text in the GSM alphabet: typographic marks become plain ones, what has no place there a question mark.
-fn gsm(text: &str) -> String {
-    let plain = |c: char| match c {
-        '’' | '‘' => '\'',
-        '“' | '”' => '"',
-        '–' | '—' => '-',
-        '\n' | '\t' | '\u{a0}' => ' ',
-        c if BASIC.contains(c) || EXTENSION.contains(c) => c,
-        _ => '?',
-    };
-    text.chars().map(plain).collect()
 }
 
 #[cfg(test)]
@@ -173,18 +152,11 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_text_is_counted_as_the_standard_counts_it() {
-        assert_eq!(BASIC.chars().count(), 128 - 3, "line feed, carriage return and escape are left out");
-        assert_eq!((length("abc"), length("€5"), length("")), (3, 3, 0));
-        assert_eq!(gsm("Łódź’s – café"), "??d?'s - café");
-    }
-
-    #[test]
     fn a_long_text_is_cut_behind_a_whole_sentence() {
         let text = format!("One. {} Two.", "word ".repeat(40).trim_end());
         assert_eq!(cut(&text), "One.");
         let one = "word ".repeat(40);
-        assert!(length(&cut(&one)) <= LONGEST && cut(&one).ends_with("word"));
+        assert!(fits(&cut(&one)) && cut(&one).ends_with("word"));
         assert_eq!(short("Tollemarsh Hair Rooms and Barbers"), "Tollemarsh Hair");
     }
 }

@@ -2,12 +2,12 @@
 //!
 //! In: a history without health facts, its plan, words. Out: lines. Knows nothing of: what forbids the service; that is for the gates.
 
+use super::mix::mix;
 use super::words::{Dates, Words};
-use crate::forecast::{ZoneForecast, lightening_overlap, top_up};
+use crate::forecast::{ZoneForecast, lightening_overlap};
 use crate::plan::{Plan, VisitPart, date_range};
 use crate::record::Shareable;
 use crate::salon::Salon;
-use crate::science::dye::class::DyeClass;
 use crate::units::{Days, Worded};
 
 /// The lines, in the order a stylist works: look, lighten, tone, book.
@@ -60,21 +60,12 @@ fn top_ups(history: &Shareable, plan: &Plan, words: &dyn Words, dates: Dates<'_>
     let dose = plan.forecast.clock.dose_on(days);
     let line = |zone: &ZoneForecast| {
         let placement = history.latest().placements.get(zone.placement)?;
-        let found = top_up(zone, placement, dose, None, None);
         let left = format!("{:.0}", zone.share_after(dose)?.to_fraction() * 100.0);
-        let (number, clear) = ((zone.placement + 1).to_string(), found.parts_clear.unwrap_or_default().to_string());
-        let date = dates.weekday(day);
-        let zone_name = zone.name.word();
+        let (number, date) = ((zone.placement + 1).to_string(), dates.weekday(day));
+        let mix = mix(words, zone, placement, dose);
         let places =
-            [("zone", zone_name), ("placement", &number), ("left", &left), ("clear", &clear), ("date", date.as_str())];
-        let key = match found.parts_clear {
-            None => "next-visit.no-top-up",
-            Some(clear) if clear < 0.25 => "next-visit.top-up-whole",
-            Some(_) => "next-visit.top-up",
-        };
-        let strand = matches!(zone.class, DyeClass::Demi | DyeClass::Permanent) && found.parts_clear.is_some();
-        let said = words.say(key, &places);
-        Some(if strand { format!("{said} {}", words.pattern("next-visit.strand")) } else { said })
+            [("zone", zone.name.word()), ("placement", &number), ("left", &left), ("date", &date), ("mix", &mix)];
+        Some(words.say("next-visit.left", &places))
     };
     plan.forecast.zones.iter().filter_map(line).collect()
 }

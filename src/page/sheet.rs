@@ -4,15 +4,14 @@
 //!
 //! A sheet may forbid, never clear: scalp, stretch and history are asked again that day.
 
-use std::fmt::Write as _;
-
 use chrono::{Datelike, NaiveDate};
 use serde::Serialize;
 
 use super::gates::gate_lines;
+use super::mix::mix;
 use super::mood::{Mood, mood};
 use super::words::{Dates, Words, capital, colour, list};
-use crate::forecast::{ZoneForecast, lightening_overlap, top_up};
+use crate::forecast::{ZoneForecast, lightening_overlap};
 use crate::plan::{Gate, VisitPart};
 use crate::record::{ClientCode, ToningPass, ZoneName};
 use crate::salon::Salon;
@@ -20,7 +19,6 @@ use crate::schedule::diary::{Appointment, Diary, Purpose, State};
 use crate::schedule::due::{Due, lead_days};
 use crate::science::colour::naming;
 use crate::science::colour::srgb::{self, Srgb};
-use crate::science::dye::class::DyeClass;
 use crate::units::{Days, Washes, Worded};
 
 /// The sheets of every client with a visit ahead, by date.
@@ -244,20 +242,7 @@ impl Sheeting<'_> {
         let refreshed = self.due.next().is_none_or(|next| next.parts.contains(&VisitPart::Refresh));
         let placement = self.due.shareable.latest().placements.get(zone.placement).filter(|_| refreshed);
         let Some(placement) = placement else { return words.pattern("sheet.not-this-time") };
-        let found = top_up(zone, placement, dose, None, None);
-        let mut out = match found.parts_clear {
-            None => return words.pattern("sheet.nothing"),
-            Some(clear) if clear <= 0.0 => words.pattern("sheet.same-mix"),
-            Some(clear) => words.say("sheet.parts", &[("clear", &clear.to_string())]),
-        };
-        if matches!(zone.class, DyeClass::Demi | DyeClass::Permanent) {
-            let _ = write!(out, " {}", words.pattern("sheet.try-a-strand"));
-        }
-        if found.top_up.misses > 3.0 {
-            // What cannot be brought back by the same mix is said, not hidden.
-            let _ = write!(out, " {}", words.pattern("sheet.misses"));
-        }
-        out
+        mix(words, zone, placement, dose)
     }
 
     /// Porous hair takes up faster: it comes last, and is looked at first.

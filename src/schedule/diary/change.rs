@@ -117,7 +117,8 @@ fn accept(
         Some(one) => one.take(&new, State::Booked, desk.today),
         None => diary.add(&new, State::Booked, desk.today),
     }
-    Ok((diary, format!("{code} is booked on {date} at {} with {}.", time.format("%H:%M"), new.stylist)))
+    let told = format!("{code} is booked on {date} at {} with {}.", time.format("%H:%M"), new.stylist);
+    Ok((diary, told + &desk.test_before(due, &new)))
 }
 
 fn moved(
@@ -142,10 +143,8 @@ fn moved(
         one.take(&new, State::Booked, desk.today);
     }
     let from = format!("{} at {}", old.date, old.time.format("%H:%M"));
-    Ok((
-        diary,
-        format!("{code} is moved from {from} to {} at {} with {}.", when.0, when.1.format("%H:%M"), new.stylist),
-    ))
+    let told = format!("{code} is moved from {from} to {} at {} with {}.", when.0, when.1.format("%H:%M"), new.stylist);
+    Ok((diary, told + &desk.test_before(due, &new)))
 }
 
 fn cancel(desk: &Desk<'_>, code: &str, date: NaiveDate) -> Result<(Diary, String), Refusal> {
@@ -183,6 +182,16 @@ impl Desk<'_> {
                 "The codes are the names of the files in clients/",
             )
         })
+    }
+
+    /// What a booked colour still asks for: its alert test, by when, and that this is today when no later day is left.
+    fn test_before(&self, due: &Due, booked: &Proposal) -> String {
+        let by = booked.date.checked_sub_days(Days::new(lead_days(self.salon)));
+        match by.filter(|_| due.test.is_some() && booked.purpose == Purpose::Visit) {
+            Some(by) if by <= self.today => " The alert test has to be made today, or the day cannot stay.".to_owned(),
+            Some(by) => format!(" Alert test by {by} at the latest."),
+            None => String::new(),
+        }
     }
 
     fn works(&self, code: &str, day: NaiveDate) -> bool {

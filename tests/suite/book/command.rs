@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::fs;
 
 use afterhue::diagnostic::SourceText;
-use afterhue::page::messages::LONGEST;
+use afterhue::page::gsm::GSM_LENGTH;
 use afterhue::schedule::diary::{Diary, Purpose, State, read_bookings};
 
 use crate::salon_copy::{SalonCopy, TODAY};
@@ -111,6 +111,14 @@ fn yes_moving_and_calling_off_change_the_diary_and_a_conflict_is_refused_with_th
     refused(&["--accept", "hazel-10", "2026-11-20", "10:00"], "past");
     refused(&["--cancel", "hazel-10", "2026-12-02"], "no appointment");
 
+    // Two days ahead is the least an alert test asks for: it is taken, and says what that means.
+    let (code, _, said) = book(&salon, &["--accept", "hazel-10", "2026-11-27", "09:00"]);
+    assert_eq!(code, 0, "{said}");
+    assert!(said.contains("alert test has to be made today"), "{said}");
+    let (code, _, said) = book(&salon, &["--move", "hazel-10", "2026-12-18", "16:00"]);
+    assert_eq!(code, 0, "{said}");
+    assert!(said.contains("Alert test by 2026-12-16 at the latest."), "{said}");
+
     let (code, _, said) = book(&salon, &["--cancel", "cedar-19", "2026-12-16"]);
     assert_eq!(code, 0, "{said}");
     assert!(said.contains("--fill 2026-12-16 14:00"), "{said}");
@@ -177,7 +185,7 @@ fn every_message_is_short_neutral_and_promotion_goes_to_the_consenting_only() {
     for row in &rows {
         let (client, kind, said) = (&row[1], &row[4], &row[5]);
         // Every character of these texts takes one place in the GSM alphabet (3GPP TS 23.038).
-        assert!(said.chars().count() <= LONGEST && said.is_ascii(), "{said}");
+        assert!(said.chars().count() <= GSM_LENGTH && said.is_ascii(), "{said}");
         for word in ["alert", "allergy", "patch", "test", "reaction", "pregnan"] {
             assert!(!said.to_lowercase().contains(word), "{word}: {said}");
         }
