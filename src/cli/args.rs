@@ -25,7 +25,7 @@ pub(crate) enum Command {
     Start(StartArguments),
     /// Read every file of the salon and tell every fault at once
     #[command(after_help = "Example: afterhue check my-salon")]
-    Check(FolderArguments),
+    Check(PagesArguments),
     /// Show how one client's colour will fade, zone by zone
     #[command(after_help = "Example: afterhue forecast my-salon wren-04 --csv")]
     Forecast(ForecastArguments),
@@ -172,7 +172,7 @@ pub(crate) struct StartArguments {
     pub(crate) folder: PathBuf,
 }
 
-/// `pages`.
+/// `pages` and `check`.
 #[derive(Debug, Args)]
 pub(crate) struct PagesArguments {
     #[command(flatten)]
@@ -184,7 +184,7 @@ pub(crate) struct PagesArguments {
 /// Today.
 #[derive(Debug, Clone, Copy, Args)]
 pub(crate) struct DayArguments {
-    /// Take this day as today; it only decides which pages have expired
+    /// Take this day as today; it decides which pages have expired, and which days are still to come
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub(crate) today: Option<NaiveDate>,
 }

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeSet;
 
+use chrono::NaiveDate;
+
 use crate::care::Library;
 use crate::diagnostic::{Checked, Diagnostic, Report, SourceText, did_you_mean};
 use crate::page::cards::module_too_small;
@@ -130,6 +132,19 @@ fn logo_of(salon: &Salon, texts: &Texts) -> Result<Option<Logo>, Box<Diagnostic>
 fn kept<T>(checked: Checked<T>, report: &mut Report) -> Option<T> {
     report.extend(checked.report);
     checked.value
+}
+
+/// A caution for each visit of a day that has not come yet: most often last year's habit, or a month and a day changed round.
+#[must_use]
+pub fn still_to_come(read: &Read, today: NaiveDate) -> Report {
+    let caution = |visit: &ServiceRecord| {
+        let message = format!("this visit is of {}, and today is {today}", visit.date);
+        Diagnostic::caution(&visit.file, message)
+            .at(visit.date_span.clone(), "still to come")
+            .hint("Correct the day: every date on the client's page is counted from it.")
+    };
+    let visits = read.histories.iter().flat_map(|history| &history.visits);
+    Report { items: visits.filter(|visit| visit.date > today).map(caution).collect() }
 }
 
 /// What to say about a client's code that no history has.

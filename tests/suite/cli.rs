@@ -193,6 +193,14 @@ fn a_client_at_fault_keeps_the_last_good_card_too() {
 }
 
 #[test]
+fn a_visit_of_a_day_still_to_come_is_asked_about() {
+    let salon = SalonCopy::new();
+    let said = |today: &str| stderr(&salon.afterhue(&["check", ".", "--today", today]).output().expect("it runs"));
+    assert!(said("2026-11-23").contains("this visit is of 2026-11-24, and today is 2026-11-23"));
+    assert!(!said("2026-11-24").contains("still to come"));
+}
+
+#[test]
 fn a_salon_may_choose_its_theme_and_check_tries_one_of_its_own() {
     let salon = SalonCopy::new();
     let settings = salon.read("salon.toml");

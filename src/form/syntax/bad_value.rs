@@ -75,9 +75,12 @@ fn bad_plain_value(name: &str, raw: &str, error: &str, fault: impl Fn(String) ->
     if (lower.ends_with("am") || lower.ends_with("pm")) && moment::time_meant(raw).is_some() {
         return fault("a time is written another way".to_owned()).hint(moment::how_to_write_a_time(name, raw));
     }
-    if let Some(number) = number_meant(raw) {
+    if let Some(number) = number_meant(name, raw) {
         return fault("a number is written with digits and a point only".to_owned())
             .hint(format!("Write `{name} = {number}`; the unit is known from the field's name"));
+    }
+    if let Some(hint) = strength(name, raw) {
+        return fault("a number is written with digits and a point only".to_owned()).hint(hint);
     }
     if raw.contains('=') && !raw.contains('"') {
         return fault("two fields are on one line".to_owned()).hint("Write each field on a line of its own");
@@ -89,14 +92,54 @@ fn bad_plain_value(name: &str, raw: &str, error: &str, fault: impl Fn(String) ->
     fault("text needs quotation marks".to_owned()).hint(format!("Write `{name} = \"{}\"`", straight(raw)))
 }
 
-/// The number in "6%", "40 min", "1,5", "08" or ".5".
-pub(in crate::form) fn number_meant(text: &str) -> Option<f64> {
+/// The number in "6%", "40 min", "1,5", "08" or ".5", in the unit the field's name ends with: "25 cm" is 250 for `to_mm`.
+///
+/// Nothing when the unit is one the field cannot be counted in: a wrong number proposed is worse than none.
+pub(in crate::form) fn number_meant(name: &str, text: &str) -> Option<f64> {
     let signed: String = text.trim().replace(',', ".");
     let end = signed.find(|c: char| !(c.is_ascii_digit() || c == '.' || c == '-')).unwrap_or(signed.len());
     let (digits, unit) = signed.split_at(end);
-    let plain_unit = unit.trim().chars().all(|c| c.is_alphabetic() || matches!(c, '%' | '°' | '.')) && unit.len() <= 12;
-    digits.parse().ok().filter(|number: &f64| plain_unit && number.is_finite())
+    let number: f64 = digits.parse().ok().filter(|number: &f64| number.is_finite())?;
+    let own = name.rsplit('_').next().unwrap_or_default();
+    let factor = UNITS.iter().find(|(of, others)| *of == own || others.iter().any(|(word, _)| *word == own));
+    let unit = unit.trim().trim_end_matches('.').to_lowercase();
+    match (unit.as_str(), factor) {
+        ("", _) => Some(number),
+        (unit, Some((_, others))) => {
+            let (_, factor) = others.iter().find(|(word, _)| *word == unit)?;
+            // Three places are finer than any field of ours.
+            Some((number * factor * 1000.0).round() / 1000.0)
+        }
+        // A field without a unit in its name: whatever stands behind the number goes.
+        (unit, None) => unit.chars().all(|c| c.is_alphabetic() || matches!(c, '%' | '°')).then_some(number),
+    }
 }
+
+/// "20 vol" where percent are asked for, or the other way round: each has a field of its own.
+fn strength(name: &str, raw: &str) -> Option<String> {
+    let (stem, own) = name.rsplit_once('_')?;
+    let other = match own {
+        "percent" => "vol",
+        "vol" => "percent",
+        _ => return None,
+    };
+    let field = format!("{stem}_{other}");
+    let number = number_meant(&field, raw)?;
+    Some(format!("Write `{field} = {number}` instead of `{name}`"))
+}
+
+/// How a field's name ends, and what one of each unit people write is in its unit.
+const UNITS: [(&str, &[(&str, f64)]); 6] = [
+    ("mm", &[("mm", 1.0), ("cm", 10.0), ("m", 1000.0), ("in", 25.4), ("inch", 25.4), ("inches", 25.4)]),
+    ("percent", &[("%", 1.0), ("percent", 1.0), ("per cent", 1.0)]),
+    ("vol", &[("vol", 1.0), ("volume", 1.0), ("volumes", 1.0)]),
+    (
+        "minutes",
+        &[("min", 1.0), ("mins", 1.0), ("minute", 1.0), ("minutes", 1.0), ("h", 60.0), ("hour", 60.0), ("hours", 60.0)],
+    ),
+    ("hours", &[("h", 1.0), ("hour", 1.0), ("hours", 1.0), ("min", 1.0 / 60.0), ("minutes", 1.0 / 60.0)]),
+    ("weeks", &[("week", 1.0), ("weeks", 1.0)]),
+];
 
 /// The text without curly or doubled quotation marks round it.
 fn straight(text: &str) -> &str {
