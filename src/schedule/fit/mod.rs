@@ -3,8 +3,9 @@
 //! In: a [`Problem`], days cut into slots. Out: [`Fitted`]. Knows nothing of: clients, dates, hair.
 //!
 //! ```text
-//! greedy ─► prices on stylist-days (Lagrangian dual) ─► repair ─► moves and exchanges ─► branch and bound, when small
-//!                └─► a lower bound on any fit                                           └─► the least, proved
+//! greedy ─► prices on stylist-days (Lagrangian dual) ─► moves and exchanges ─┬─► ruin and recreate ──────────────────┬─► branch and bound, when small
+//!                └─► a lower bound on any fit                                └─► packings of whole visits ─► dive ─────┘     └─► the least, proved
+//!                                                                                  └─► a sharper lower bound
 //! ```
 //!
 //! The prices relax what a slot-by-slot fit keeps: a stylist-day becomes a sum of slots. Whatever they say is therefore never above the least cost.

@@ -84,13 +84,14 @@ impl<'a> Repair<'a> {
         self.places[job].map_or(of.left_out, |place| of.choices[place.choice].cost)
     }
 
-    /// Places one job after another at its best price, those first that lose most by not having it.
+    /// Places one open job after another at its best price, those first that lose most by not having it.
     pub(super) fn build(&mut self, prices: &Prices<'_>) {
         let mut queue: Vec<(f64, usize, Vec<usize>)> = self
             .problem
             .jobs
             .iter()
             .enumerate()
+            .filter(|(job, _)| self.places[*job].is_none())
             .map(|(job, of)| {
                 let price = |choice: &usize| prices.reduced(&of.choices[*choice]);
                 let mut order: Vec<usize> =
@@ -106,6 +107,24 @@ impl<'a> Repair<'a> {
         for (_, job, order) in queue {
             let _ = order.into_iter().any(|choice| self.insert(job, choice));
         }
+    }
+
+    /// Places the jobs where they were planned, or at least on that day; then the others as [`Self::build`] does.
+    pub(super) fn begin(&mut self, planned: &[Option<Place>], prices: &Prices<'_>) {
+        let mut missed = Vec::new();
+        for (job, place) in planned.iter().enumerate() {
+            let Some(place) = place else { continue };
+            let choice = &self.problem.jobs[job].choices[place.choice];
+            if choice.start.is_none_or(|start| start == place.start) && self.room.fits(choice, place.start) {
+                self.put(job, *place);
+            } else {
+                missed.push((job, place.choice));
+            }
+        }
+        for (job, choice) in missed {
+            let _ = self.insert(job, choice);
+        }
+        self.build(prices);
     }
 
     /// Betters the fit until nothing helps, the attempts are used up, the bound is met or the time is up.

@@ -69,16 +69,25 @@ pub fn fit(problem: &Problem, effort: &Effort<'_>) -> Fitted {
             best = again;
         }
     }
-    // The search and the sharper bound know nothing of each other: one core each.
+    // Ruin and recreate from what there is, and packings with the fit they lead to, know nothing of each other: one core each.
     let (reachable, stop) = (best.cost(), effort.stop);
-    let (best, sharper) = rayon::join(
+    let (shaken, (sharper, dived)) = rayon::join(
         || {
             best.shake(effort.attempts, prices.bound(), stop);
             best.improve(effort.attempts / 2, prices.bound(), stop);
             best
         },
-        || packing::bound(problem, &prices, effort.packings, reachable, stop),
+        || {
+            let mut packing = packing::Packing::of(problem, &prices);
+            packing.climb(effort.packings, packing::FIRST_PACE, reachable, stop);
+            let sharper = packing.bound();
+            let mut dived = repair::Repair::of(problem);
+            dived.begin(&packing.dive(reachable, stop), &prices);
+            dived.improve(effort.attempts / 2, sharper, stop);
+            (sharper, dived)
+        },
     );
+    let best = if dived.cost() < shaken.cost() { dived } else { shaken };
     let (mut places, mut cost) = (best.places().to_vec(), best.cost());
     let mut bound = prices.bound().max(sharper);
     bound = bound.min(cost);
