@@ -221,7 +221,7 @@ pub(crate) struct ForecastArguments {
 
 /// `book`.
 #[derive(Debug, Args)]
-#[command(group = clap::ArgGroup::new("change").args(["accept", "move_to", "cancel", "fill", "review"]))]
+#[command(group = clap::ArgGroup::new("change").args(["accept", "move_to", "cancel", "fill", "answer", "review"]))]
 pub(crate) struct BookArguments {
     #[command(flatten)]
     pub(crate) folder: FolderArguments,
@@ -246,6 +246,9 @@ pub(crate) struct BookArguments {
     /// List who could take a time that came free, best first
     #[arg(long, num_args = 3, value_names = ["DATE", "TIME", "MINUTES"])]
     pub(crate) fill: Option<Vec<String>>,
+    /// Record what a client answered to a check-in when something was wrong; it is kept as an incident, for the salon only
+    #[arg(long, num_args = 3, value_names = ["CLIENT", "DATE", "WORDS"])]
+    pub(crate) answer: Option<Vec<String>>,
     /// Look back: what was predicted against what came
     #[arg(long)]
     pub(crate) review: bool,

@@ -20,7 +20,7 @@ mod syntax;
 mod value;
 
 pub use commented::{Live, commented};
-pub use edit::with_value;
+pub use edit::{quoted, with_section, with_value};
 pub use field::{Choices, Field, Limits, Section, Wants, about, number, whole, word, words};
 pub use filled::Filled;
 pub use findings::Findings;

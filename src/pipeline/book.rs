@@ -73,7 +73,7 @@ pub fn book_files(
     (salon, theme): (&Salon, &Theme),
     secret: &Secret,
     due: &[Due],
-    book: &Book,
+    (book, busy): (&Book, &Busy),
     (today, weeks): (NaiveDate, u32),
 ) -> Result<Files, Box<Diagnostic>> {
     let words = words_of_house(salon);
@@ -82,7 +82,7 @@ pub fn book_files(
         let kept = clients().filter(|client| !shown || client.show_first_name);
         kept.filter_map(|client| Some((client.code.clone(), client.first_name.clone()?))).collect()
     };
-    let sources = BoardSources { salon, due, book, names: &named(false), span: (today, weeks), words };
+    let sources = BoardSources { salon, due, book, busy, names: &named(false), span: (today, weeks), words };
     let board = render::board(theme, &board(&sources))?;
     let sheets = render::sheets(theme, &sheets(due, &book.diary, salon, today, words))?;
     let event_words = EventWords {

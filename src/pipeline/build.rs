@@ -170,7 +170,10 @@ fn pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String,
     let words = words(&client.shareable, salon);
     let booked = client.booked.map(|booked| {
         let time = clock(words, booked.time);
-        (booked.date, words.say("calendar.booked", &[("time", &time)]))
+        let shown = salon.book.show_time;
+        let told =
+            if shown { words.say("calendar.booked", &[("time", &time)]) } else { words.pattern("calendar.visit") };
+        (booked.date, told)
     });
     let next = || Some((client.plan.next_visit()?.window.best, words.pattern("calendar.refresh")));
     if let Some((day, summary)) = booked.or_else(next) {

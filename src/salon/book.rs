@@ -23,6 +23,8 @@ pub struct BookRules {
     pub most_extra: Minutes,
     /// A trim at a visit with colour.
     pub trim: Minutes,
+    /// Whether the client's own page tells the time of a booking beside its day.
+    pub show_time: bool,
     /// What a day before the colour needs it costs, in the salon's currency: work and hair spent too early.
     pub early_a_day: f64,
     /// What a day after the colour is gone costs: goodwill, and the client who goes elsewhere.
@@ -48,6 +50,7 @@ impl Default for BookRules {
             regrowth_extra: minutes(30.0),
             most_extra: minutes(60.0),
             trim: minutes(30.0),
+            show_time: true,
             early_a_day: 1.0,
             late_a_day: 2.5,
             move_standing: 15.0,

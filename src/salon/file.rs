@@ -350,6 +350,12 @@ static BOOK: Section = Section::new(
         ),
         Field::new("most_extra_minutes", MINUTES, "the most that all extras come to", "60"),
         Field::new("trim_minutes", MINUTES, "the time for a trim at a visit with colour", "30"),
+        Field::new(
+            "show_time",
+            Wants::YesNo,
+            "whether the client's page tells the time of a booking beside its day",
+            "true",
+        ),
         Field::new("early_price_per_day", WORTH, "what a day before the colour needs it costs", "1"),
         Field::new("late_price_per_day", WORTH, "what a day after the colour is gone costs", "2.5"),
         Field::new("move_price", WORTH, "what it costs to move a proposal that stands", "15"),

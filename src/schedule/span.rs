@@ -299,3 +299,127 @@ impl Spans {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::diagnostic::SourceText;
+    use crate::forecast::forecast;
+    use crate::plan::plan;
+    use crate::record::{History, Known, histories, read_client, read_visit};
+    use crate::salon::read_salon;
+    use crate::units::PeroxidePercent;
+
+    const SALON: &str = "format = 1\nname = \"Example Rooms\"\nbase_address = \"https://care.example.org\"\n\
+        time_zone = \"Europe/London\"\n[contact]\nphone = \"+44 20 7946 0101\"\n[emergency]\ncountry = \"GB\"\n\
+        number = \"999\"\n[[hours]]\ndays = [\"friday\"]\nopen = 09:00:00\nclose = 18:00:00\n\
+        [[stylist]]\ncode = \"ines\"\nname = \"Ines\"\n";
+    const CLIENT: &str = "format = 1\n[age]\nsixteen_or_over = true\nconfirmed = 2026-11-20\n";
+
+    /// A client of one visit, in a salon that tells no lengths.
+    struct Sample {
+        salon: Salon,
+        history: History,
+        plan: Plan,
+    }
+
+    impl Sample {
+        fn rose() -> Self {
+            let salon = read_salon(&SourceText::new("salon.toml", SALON)).value.expect("a salon");
+            let client = read_client(&SourceText::new("clients/wren-04.toml", CLIENT)).value.expect("a client");
+            let text = include_str!("../../tests/suite/records_good/visit/minimal.toml");
+            let visit = read_visit(&SourceText::new("records/one.toml", text)).value.expect("a visit");
+            let scalp_peroxide_max = PeroxidePercent::from_percent(6.0);
+            let known = Known { stylists: &["ines".to_owned()], scalp_peroxide_max, clients_at_fault: &[] };
+            let history = histories(vec![client], vec![visit], &known).0.pop().expect("a history");
+            let shareable = history.shareable();
+            let plan = plan(&shareable, &salon, &forecast(&shareable, &salon));
+            Self { salon, history, plan }
+        }
+    }
+
+    /// The client with some minutes recorded for each of some visits more.
+    fn person(taken: &[f64], salon: &Salon) -> Person {
+        let sample = Sample::rose();
+        let mut history = sample.history.clone();
+        history.visits[0].minutes_taken = None;
+        let visit = history.visits[0].clone();
+        let timed =
+            taken.iter().map(|minutes| ServiceRecord { minutes_taken: Minutes::try_new(*minutes), ..visit.clone() });
+        history.visits.extend(timed);
+        Person::of(&history.shareable(), salon, &sample.plan)
+    }
+
+    fn told(kind: Kind, parts: &[VisitPart], person: &Person, salon: &Salon) -> Spans {
+        let sample = Sample::rose();
+        spans(kind, parts, person, &sample.plan, salon, sample.plan.service)
+    }
+
+    #[test]
+    fn a_salon_without_a_table_gets_the_usual_lengths() {
+        let sample = Sample::rose();
+        let one = told(Kind::Refresh, &[VisitPart::Refresh], &person(&[], &sample.salon), &sample.salon);
+        let usual =
+            Spans { consultation: 15, hands_on: 30, developing: 20, finishing: 25, buffer: 15, lightener: false };
+        assert_eq!(one, usual);
+        assert_eq!((one.served(), one.occupied(), one.developing()), (90, 105, (45, 65)));
+    }
+
+    #[test]
+    fn recorded_times_draw_a_length_toward_themselves_and_more_visits_draw_harder() {
+        let sample = Sample::rose();
+        let table = table_minutes(&sample.history.visits[0], &sample.salon).expect("something was placed");
+        let factor = |visits: usize, of: f64| person(&vec![table * of; visits], &sample.salon).factor;
+        // ln f = n ln(taken / table) / (n + 2): one visit a third of the way, two half, four two thirds.
+        for (visits, way) in [(1, 1.0 / 3.0), (2, 0.5), (4, 2.0 / 3.0)] {
+            assert!((factor(visits, 1.2).ln() - way * 1.2_f64.ln()).abs() < 1e-9, "{visits}");
+            assert!((factor(visits, 0.8).ln() - way * 0.8_f64.ln()).abs() < 1e-9, "{visits}");
+        }
+        assert!((factor(12, 9.0) - OWN_TIME_REACH.value).abs() < 1e-9, "never beyond its reach");
+        assert!((person(&[], &sample.salon).factor - 1.0).abs() < 1e-9, "nothing recorded moves nothing");
+    }
+
+    #[test]
+    fn how_fast_somebody_works_moves_hands_and_never_chemistry_or_the_buffer() {
+        let sample = Sample::rose();
+        let parts = [VisitPart::Refresh];
+        let usual = told(Kind::Refresh, &parts, &person(&[], &sample.salon), &sample.salon);
+        let slow = told(Kind::Refresh, &parts, &Person { factor: 1.5, hair: 0.0, regrowth: None }, &sample.salon);
+        assert_eq!((slow.hands_on, slow.finishing), (45, 38));
+        assert_eq!(
+            (slow.consultation, slow.developing, slow.buffer),
+            (usual.consultation, usual.developing, usual.buffer)
+        );
+    }
+
+    #[test]
+    fn regrowth_over_the_stop_on_that_day_takes_longer_and_the_extras_have_a_limit() {
+        let sample = Sample::rose();
+        let day = sample.plan.service;
+        let stop = sample.salon.practice.regrowth_stop_mm;
+        let rate = MillimetresPerDay::try_new(0.5).expect("a rate");
+        let grown = |length: f64, hair: f64| Person { factor: 1.0, hair, regrowth: Some((day, length, rate)) };
+        let on = |person: &Person, parts: &[VisitPart], after: u64| {
+            let day = day + chrono::Days::new(after);
+            spans(Kind::Roots, parts, person, &sample.plan, &sample.salon, day).hands_on
+        };
+        let roots = [VisitPart::Roots];
+        assert_eq!(on(&grown(stop, 0.0), &roots, 0), 60, "at the stop, not over it");
+        assert_eq!(on(&grown(stop, 0.0), &roots, 1), 90, "half a millimetre over it the day after");
+        assert_eq!(on(&grown(stop, 0.0), &[VisitPart::Refresh], 1), 60, "roots are not treated");
+        assert_eq!(on(&grown(stop, 60.0), &roots, 1), 120, "all extras together come to 60 at the most");
+    }
+
+    #[test]
+    fn a_trim_goes_behind_developing_and_hands_are_free_only_where_the_salon_shares_and_no_lightener_works() {
+        let sample = Sample::rose();
+        let nobody = person(&[], &sample.salon);
+        let one = told(Kind::Refresh, &[VisitPart::Refresh, VisitPart::Trim], &nobody, &sample.salon);
+        assert_eq!((one.hands_on, one.finishing), (30, 55));
+        assert_eq!(one.hands(false), [(0, one.occupied())]);
+        assert_eq!(one.hands(true), [(0, 45), (65, one.occupied())]);
+        assert_eq!(Spans { lightener: true, ..one }.hands(true), [(0, one.occupied())]);
+        let test = told(Kind::AlertTest, &[], &nobody, &sample.salon);
+        assert_eq!((test.consultation, test.occupied(), test.hands(true)), (0, 10, vec![(0, 10)]));
+    }
+}

@@ -19,7 +19,7 @@ import { firefox } from "./checks/firefox.mjs";
 import { layout } from "./checks/layout.mjs";
 import { lighthouseChecks } from "./checks/lighthouse.mjs";
 import { markup } from "./checks/markup.mjs";
-import { print } from "./checks/print.mjs";
+import { print, privatePaper } from "./checks/print.mjs";
 import { discreet, quiet } from "./checks/privacy.mjs";
 import { scriptOff } from "./checks/script_off.mjs";
 import { rightToLeft } from "./checks/right_to_left.mjs";
@@ -34,6 +34,7 @@ import { below, builtSite } from "./site.mjs";
 const ARTEFACTS = join(import.meta.dirname, "artefacts");
 const LEAST_UNLIKE_PAGES = 6;
 const OTHER_THEME = "daylight";
+const MOST_NODES = 1500;
 
 const { values } = parseArgs({ options: { site: { type: "string" }, binary: { type: "string" } } });
 process.exitCode = await main(values);
@@ -151,10 +152,25 @@ async function clientPage(report, browser, view, site) {
   return found;
 }
 
+/** A page for the salon alone: everything of the acceptance table that is asked of private pages, and printed whole. */
 async function privatePage(report, browser, file, path) {
   const name = `private/${path}`;
+  const address = pathToFileURL(file).href;
+  const to = (picture) => artefact(name, picture);
   await markup(report, { name, file });
-  await opened(browser, pathToFileURL(file).href, {}, ({ page }) => accessibility(report, page, name));
+  await opened(browser, address, {}, async ({ page, seen }) => {
+    await report.check(`${name}: one request, no complaint`, () =>
+      seen.requests.length === 1 ? seen.complaints : [...seen.complaints, `requests: ${seen.requests.join(" ")}`],
+    );
+    await report.check(`${name}: at most ${MOST_NODES} elements`, async () => {
+      const count = await page.evaluate(() => document.querySelectorAll("*").length);
+      return count <= MOST_NODES ? [] : [`${count} elements`];
+    });
+    await accessibility(report, page, name);
+    if (path.includes("card")) return;
+    await privatePaper(report, page, name, to);
+    await layout(report, page, { name, address, artefact: to });
+  });
 }
 
 /** A page to look at: its short name, its file, its address, and where its pictures go. */

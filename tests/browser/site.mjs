@@ -24,6 +24,8 @@ export function builtSite({ site, theme, binary = join(ROOT, "target/release/aft
   }
   try {
     execFileSync(binary, ["pages", folder, "--today", TODAY], { cwd: ROOT, stdio: ["ignore", "inherit", theme ? "ignore" : "inherit"] });
+    // The board, the stylist sheets and the book's calendar are private pages too.
+    execFileSync(binary, ["book", folder, "--today", TODAY], { cwd: ROOT, stdio: "ignore" });
   } catch (error) {
     clear();
     throw error;

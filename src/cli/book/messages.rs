@@ -2,17 +2,16 @@
 
 use afterhue::page::messages::Message;
 
+use super::spreadsheet;
+
 /// The columns; the README says what each holds.
 const COLUMNS: [&str; 6] = ["send_on", "client", "phone", "email", "kind", "text"];
 
-/// One row a message (RFC 4180).
+/// One row a message.
 pub(crate) fn csv(messages: &[Message]) -> String {
-    let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-    let kept = "writing to memory does not fail";
-    writer.write_record(COLUMNS).expect(kept);
-    for one in messages {
+    let row = |one: &Message| {
         let day = one.send_on.to_string();
-        writer.write_record([&*day, one.client.as_str(), &one.phone, &one.email, one.kind, &one.text]).expect(kept);
-    }
-    String::from_utf8(writer.into_inner().expect(kept)).expect("every field is text")
+        [day, one.client.to_string(), one.phone.clone(), one.email.clone(), one.kind.to_owned(), one.text.clone()]
+    };
+    spreadsheet::csv(COLUMNS, messages.iter().map(row))
 }

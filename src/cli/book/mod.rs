@@ -1,9 +1,11 @@
 //! `book`: the coming weeks from the forecasts.
 
+mod answer;
 mod busy;
 mod fill;
 mod messages;
 mod review;
+mod spreadsheet;
 mod table;
 mod told;
 mod wish;
@@ -28,9 +30,18 @@ use wish::Wish;
 /// Plans, changes and shows the book.
 pub(crate) fn run(arguments: &BookArguments) -> End {
     match wish::wish(arguments) {
-        Ok(wish) => run_wish(arguments, &wish).unwrap_or_else(|failure| End::Machine(failure.to_string())),
+        Ok(wish) => locked(arguments, &wish).unwrap_or_else(|failure| End::Machine(failure.to_string())),
         Err(why) => End::WrongUse(why),
     }
+}
+
+/// One run at a time: two desks that say yes to the same time must not both be told yes.
+fn locked(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
+    let _lock = match wish {
+        Wish::Fill(..) => None,
+        _ => Some(workspace::lock(&arguments.folder.folder, terminal::waiting)?),
+    };
+    run_wish(arguments, wish)
 }
 
 fn run_wish(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
@@ -69,6 +80,7 @@ fn run_wish(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
             }
             Err(refusal) => return Ok(End::WrongUse(refusal.to_string())),
         },
+        Wish::Answer(client, date, words) => return answer::keep(folder, &texts, &read, client, (*date, today), words),
         Wish::Review => return look_back(arguments, &read, salon, &diary, today),
         Wish::Plan => {}
     }
@@ -77,7 +89,7 @@ fn run_wish(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
     let book = pipeline::fitted(salon, &due, &diary, &busy, (today, weeks), &effort);
     keep(folder, texts.bookings.as_ref().map(|old| old.text.as_str()), &book.diary)?;
     let span = (today, weeks);
-    let mut files = match pipeline::book_files(&read, (salon, theme), &secret, &due, &book, span) {
+    let mut files = match pipeline::book_files(&read, (salon, theme), &secret, &due, (&book, &busy), span) {
         Ok(files) => files,
         Err(fault) => {
             terminal::tell(&Report { items: vec![*fault] }, &texts.all());
@@ -111,7 +123,13 @@ fn look_back(
     today: NaiveDate,
 ) -> Result<End, Failure> {
     let (review, picture) = pipeline::look_back_at(read, salon, diary, today);
-    terminal::print(&if arguments.csv { review::csv(&review) } else { review::text(&review) });
+    terminal::print(&if arguments.json {
+        review::json(&review, today)
+    } else if arguments.csv {
+        review::csv(&review)
+    } else {
+        review::text(&review)
+    });
     let path = arguments.folder.folder.join("private/review.svg");
     workspace::store(&path, picture.as_bytes())?;
     terminal::say(&format!("The picture: {}", path.display()));

@@ -1,9 +1,13 @@
-//! The look back as a table and as CSV.
+//! The look back as a table, CSV and JSON.
 
 use std::fmt::Write as _;
 
-use afterhue::schedule::review::{Review, Tally};
+use afterhue::schedule::review::{Missed, Returned, Review, Tally};
 use afterhue::units::Worded;
+use chrono::NaiveDate;
+use serde_json::{Value, json};
+
+use super::spreadsheet;
 
 /// By stylist and service, for people; then who did not come.
 pub(crate) fn text(review: &Review) -> String {
@@ -46,45 +50,84 @@ const COLUMNS: [&str; 12] = [
     "minutes_taken",
 ];
 
-/// One row a return (RFC 4180); a missed booking has no day on which the client came.
+/// One row a return; a missed booking has no day on which the client came.
 pub(crate) fn csv(review: &Review) -> String {
-    let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-    let kept = "writing to memory does not fail";
-    writer.write_record(COLUMNS).expect(kept);
-    for one in &review.returns {
-        let record = [
-            one.client.to_string(),
-            one.stylist.clone().unwrap_or_default(),
-            one.service.word().to_owned(),
-            one.before.to_string(),
-            one.predicted.earliest.to_string(),
-            one.predicted.best.to_string(),
-            one.predicted.latest.to_string(),
-            one.came.to_string(),
-            one.days_off().to_string(),
-            if one.kept() { "yes" } else { "no" }.to_owned(),
-            format!("{:.0}", one.minutes_predicted),
-            one.minutes_taken.map(|minutes| format!("{minutes:.0}")).unwrap_or_default(),
-        ];
-        writer.write_record(&record).expect(kept);
-    }
-    for one in &review.missed {
-        let (date, empty) = (one.date.to_string(), String::new);
-        let record = [
-            one.client.to_string(),
-            one.stylist.clone(),
-            one.service.word().to_owned(),
-            empty(),
-            date.clone(),
-            date.clone(),
-            date,
-            empty(),
-            empty(),
-            "missed".to_owned(),
-            empty(),
-            empty(),
-        ];
-        writer.write_record(&record).expect(kept);
-    }
-    String::from_utf8(writer.into_inner().expect(kept)).expect("every field is text")
+    spreadsheet::csv(COLUMNS, review.returns.iter().map(returned).chain(review.missed.iter().map(missed)))
+}
+
+fn returned(one: &Returned) -> [String; 12] {
+    [
+        one.client.to_string(),
+        one.stylist.clone().unwrap_or_default(),
+        one.service.word().to_owned(),
+        one.before.to_string(),
+        one.predicted.earliest.to_string(),
+        one.predicted.best.to_string(),
+        one.predicted.latest.to_string(),
+        one.came.to_string(),
+        one.days_off().to_string(),
+        if one.kept() { "yes" } else { "no" }.to_owned(),
+        format!("{:.0}", one.minutes_predicted),
+        one.minutes_taken.map(|minutes| format!("{minutes:.0}")).unwrap_or_default(),
+    ]
+}
+
+fn missed(one: &Missed) -> [String; 12] {
+    let (date, empty) = (one.date.to_string(), String::new);
+    [
+        one.client.to_string(),
+        one.stylist.clone(),
+        one.service.word().to_owned(),
+        empty(),
+        date.clone(),
+        date.clone(),
+        date,
+        empty(),
+        empty(),
+        "missed".to_owned(),
+        empty(),
+        empty(),
+    ]
+}
+
+/// The look back as JSON: the table, every return, and who did not come.
+pub(crate) fn json(review: &Review, today: NaiveDate) -> String {
+    let groups = review.by_stylist_and_service().into_iter().map(|((stylist, service), of)| {
+        json!({
+            "stylist": Some(stylist).filter(|code| !code.is_empty()),
+            "service": service.word(),
+            "returns": of.returns,
+            "in_window": of.kept,
+            "days_off": of.days_off,
+            "minutes_predicted": of.minutes.map(|pair| pair.0.round()),
+            "minutes_taken": of.minutes.map(|pair| pair.1.round()),
+            "missed": of.missed,
+        })
+    });
+    let returns = review.returns.iter().map(|one| {
+        json!({
+            "client": one.client.as_str(),
+            "stylist": one.stylist,
+            "service": one.service.word(),
+            "visit_before": one.before,
+            "earliest": one.predicted.earliest,
+            "best": one.predicted.best,
+            "latest": one.predicted.latest,
+            "came": one.came,
+            "days_off": one.days_off(),
+            "in_window": one.kept(),
+            "minutes_predicted": one.minutes_predicted.round(),
+            "minutes_taken": one.minutes_taken.map(f64::round),
+        })
+    });
+    let missed = review.missed.iter().map(|one| {
+        json!({"client": one.client.as_str(), "date": one.date, "stylist": one.stylist, "service": one.service.word()})
+    });
+    let whole = json!({
+        "today": today,
+        "by_stylist_and_service": groups.collect::<Vec<Value>>(),
+        "returns": returns.collect::<Vec<Value>>(),
+        "missed": missed.collect::<Vec<Value>>(),
+    });
+    serde_json::to_string_pretty(&whole).expect("plain values are always JSON") + "\n"
 }

@@ -5,6 +5,8 @@ use std::fmt::Write as _;
 use afterhue::page::due_table::{DueRow, DueTable};
 use chrono::NaiveDate;
 
+use super::spreadsheet;
+
 /// The columns of `--csv`; the README says what each holds.
 const COLUMNS: [&str; 17] = [
     "client",
@@ -79,33 +81,30 @@ fn time(row: &DueRow) -> Option<String> {
 
 /// The due list as CSV.
 pub(crate) fn csv(table: &DueTable) -> String {
-    let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-    let kept = "writing to memory does not fail";
-    writer.write_record(COLUMNS).expect(kept);
-    for row in &table.rows {
-        let day = |date: Option<NaiveDate>| date.map(|date| date.to_string()).unwrap_or_default();
-        let minutes = |span: usize| row.spans.map(|spans| spans[span].to_string()).unwrap_or_default();
-        let hands = row.spans.map(|spans| (spans[1] + spans[3]).to_string()).unwrap_or_default();
-        let record = [
-            row.client.clone(),
-            row.needs.clone(),
-            row.service.unwrap_or_default().to_owned(),
-            day(row.earliest),
-            day(row.best),
-            day(row.latest),
-            if row.overdue { "yes" } else { "no" }.to_owned(),
-            row.minutes.map(|minutes| minutes.to_string()).unwrap_or_default(),
-            hands,
-            minutes(2),
-            row.stylist.clone().unwrap_or_default(),
-            row.reason.clone(),
-            row.state.unwrap_or_default().to_owned(),
-            day(row.date),
-            row.time.clone().unwrap_or_default(),
-            row.with.clone().unwrap_or_default(),
-            row.held.clone().unwrap_or_default(),
-        ];
-        writer.write_record(&record).expect(kept);
-    }
-    String::from_utf8(writer.into_inner().expect(kept)).expect("every field is text")
+    spreadsheet::csv(COLUMNS, table.rows.iter().map(record))
+}
+
+fn record(row: &DueRow) -> [String; 17] {
+    let day = |date: Option<NaiveDate>| date.map(|date| date.to_string()).unwrap_or_default();
+    let minutes = |span: usize| row.spans.map(|spans| spans[span].to_string()).unwrap_or_default();
+    let hands = row.spans.map(|spans| (spans[1] + spans[3]).to_string()).unwrap_or_default();
+    [
+        row.client.clone(),
+        row.needs.clone(),
+        row.service.unwrap_or_default().to_owned(),
+        day(row.earliest),
+        day(row.best),
+        day(row.latest),
+        if row.overdue { "yes" } else { "no" }.to_owned(),
+        row.minutes.map(|minutes| minutes.to_string()).unwrap_or_default(),
+        hands,
+        minutes(2),
+        row.stylist.clone().unwrap_or_default(),
+        row.reason.clone(),
+        row.state.unwrap_or_default().to_owned(),
+        day(row.date),
+        row.time.clone().unwrap_or_default(),
+        row.with.clone().unwrap_or_default(),
+        row.held.clone().unwrap_or_default(),
+    ]
 }

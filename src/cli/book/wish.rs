@@ -13,6 +13,8 @@ pub(crate) enum Wish {
     Change(Change),
     /// Say who could take a slot.
     Fill(NaiveDate, NaiveTime, u16),
+    /// Keep what a client answered to a check-in, and of which day it is.
+    Answer(String, NaiveDate, String),
     /// Look back.
     Review,
 }
@@ -41,6 +43,9 @@ pub(crate) fn wish(arguments: &BookArguments) -> Result<Wish, String> {
         let length = minutes.parse().ok().filter(|length| (5..=1440).contains(length));
         let length = length.ok_or_else(|| format!("\"{minutes}\" is no number of minutes from 5 to 1440"))?;
         return Ok(Wish::Fill(date(day)?, time(at)?, length));
+    }
+    if let Some([client, day, words]) = arguments.answer.as_deref() {
+        return Ok(Wish::Answer(client.clone(), date(day)?, words.clone()));
     }
     Ok(if arguments.review { Wish::Review } else { Wish::Plan })
 }

@@ -8,7 +8,7 @@ use super::{Board, BoardSources, Cell, Day, Key, Row, Week, chart, slot};
 use crate::page::mood::mood;
 use crate::page::words::Dates;
 use crate::schedule::demand::{demand, hours};
-use crate::schedule::diary::{Appointment, NotThere, State, not_there};
+use crate::schedule::diary::{Appointment, NotThere, State, Stretch, local, not_there, working};
 use crate::schedule::fit::{Why, monday};
 use crate::science::colour::srgb::Srgb;
 
@@ -68,14 +68,50 @@ fn week(sources: &BoardSources<'_>, monday: NaiveDate, dates: Dates<'_>) -> Week
                 let own = of_day(sources, *day).filter(|one| one.stylist == stylist.code);
                 let mut own: Vec<&Appointment> = own.collect();
                 own.sort_by_key(|one| (one.time, one.number));
+                let busy = busy(sources, &stylist.code, *day, &working(salon, stylist, *day));
+                let absent = not_there(salon, stylist, *day).map(|why| words.pattern(absent_key(why)));
                 Cell {
-                    absent: not_there(salon, stylist, *day).map(|why| words.pattern(absent_key(why))),
+                    day: dates.weekday(*day),
+                    empty: own.is_empty() && busy.is_empty() && absent.is_none(),
+                    absent,
+                    busy,
                     slots: own.into_iter().map(|one| slot::slot(sources, one)).collect(),
                 }
             })
             .collect(),
     });
     Week { heading, rows: rows.collect(), days: days.iter().map(|at| day(sources, *at, dates)).collect(), closed: None }
+}
+
+/// What another calendar takes of the hours a stylist works on a day, stretches that touch told as one.
+fn busy(sources: &BoardSources<'_>, stylist: &str, day: NaiveDate, worked: &[Stretch]) -> Vec<String> {
+    let zone = sources.salon.time_zone;
+    let mut taken: Vec<Stretch> =
+        sources.busy.of(stylist).filter(|one| worked.iter().any(|of| of.meets(*one))).collect();
+    taken.sort();
+    let mut joined: Vec<Stretch> = Vec::new();
+    for one in taken {
+        match joined.last_mut().filter(|last| one.from <= last.to) {
+            Some(last) => last.to = last.to.max(one.to),
+            None => joined.push(one),
+        }
+    }
+    let clock = |minute| {
+        let at = local(minute, zone);
+        (at.date(), at.format("%H:%M").to_string())
+    };
+    let told = joined.into_iter().map(|one| {
+        let (from, to) = (clock(one.from), clock(one.to));
+        if worked.iter().all(|of| one.from <= of.from && of.to <= one.to) {
+            return sources.words.pattern("board.busy-all-day");
+        }
+        // An event from the day before or into the next one is told as far as it lies on this day.
+        let from = if from.0 < day { "00:00".to_owned() } else { from.1 };
+        let to = if to.0 > day { "24:00".to_owned() } else { to.1 };
+        let time = sources.words.say("board.from-to", &[("from", &from), ("to", &to)]);
+        sources.words.say("board.busy", &[("time", &time)])
+    });
+    told.collect()
 }
 
 fn day(sources: &BoardSources<'_>, day: NaiveDate, dates: Dates<'_>) -> Day {

@@ -21,6 +21,7 @@ use super::mood::Mood;
 use super::words::Words;
 use crate::record::ClientCode;
 use crate::salon::Salon;
+use crate::schedule::diary::Busy;
 use crate::schedule::due::Due;
 use crate::schedule::fit::Book;
 
@@ -100,8 +101,14 @@ pub struct Row {
 /// One stylist's day.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Cell {
+    /// The day, for a narrow screen on which the head of the table is not beside it.
+    pub day: String,
+    /// Nothing at all stands in it.
+    pub empty: bool,
     /// Why nobody is there; nothing when the stylist works.
     pub absent: Option<String>,
+    /// Times that another calendar takes: "14:00 to 16:00: another calendar".
+    pub busy: Vec<String>,
     /// The visits, in order.
     pub slots: Vec<Slot>,
 }
@@ -115,6 +122,8 @@ pub struct BoardSources<'a> {
     pub due: &'a [Due],
     /// The fitted book.
     pub book: &'a Book,
+    /// Busy times of other calendars.
+    pub busy: &'a Busy,
     /// First names by code.
     pub names: &'a BTreeMap<ClientCode, String>,
     /// Today, and how many weeks are shown.

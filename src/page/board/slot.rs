@@ -26,11 +26,16 @@ pub struct Slot {
     pub what: String,
     /// Where the client's sheet is; nothing for an alert test.
     pub sheet: Option<String>,
+    /// Short: one span only, which needs no strip.
+    pub short: bool,
     /// The spans in words: "15 talk, 60 hands-on, 40 developing, 45 hands-on, 15 kept free".
     pub spans: String,
     /// The same as a strip, as long as the visit.
     pub strip_svg: String,
 }
+
+/// Minutes between two lines of the hatching.
+const HATCH: u32 = 6;
 
 /// Minutes to a pixel of the strip: six hours fill a column.
 const SCALE: f64 = 0.65;
@@ -48,6 +53,7 @@ pub(super) fn slot(sources: &BoardSources<'_>, one: &Appointment) -> Slot {
         client: name.map_or_else(|| one.client.to_string(), |name| format!("{name} ({})", one.client)),
         what: what(sources, one),
         sheet: (one.purpose == Purpose::Visit).then(|| format!("sheets.html#{}", one.client)),
+        short: parts(one).len() < 2,
         spans: spans(sources, one),
         strip_svg: strip(one, &spans(sources, one)),
     }
@@ -106,11 +112,16 @@ fn strip(one: &Appointment, name: &str) -> String {
     for (part, minutes) in parts(one) {
         let minutes = u32::from(minutes);
         out.push_str(&format!("<rect class=\"{part}\" x=\"{at}\" y=\"1\" width=\"{minutes}\" height=\"16\"/>"));
+        if part == "developing" {
+            // Hatched, so that it is told from the other parts without colour.
+            let lines = (1..minutes.div_ceil(HATCH)).map(|line| format!("M{} 1v16", at + line * HATCH));
+            out.push_str(&format!("<path d=\"{}\"/>", lines.collect::<String>()));
+        }
         at += minutes;
     }
     let width = (f64::from(at) * SCALE).round();
     format!(
-        "<svg class=\"strip\" role=\"img\" aria-label=\"{}\" viewBox=\"0 0 {at} 18\" width=\"{width}\" height=\"12\" preserveAspectRatio=\"none\">{out}</svg>",
+        "<svg class=\"strip\" role=\"img\" aria-label=\"{}\" viewBox=\"0 0 {at} 18\" width=\"{width}\" height=\"14\" preserveAspectRatio=\"none\">{out}</svg>",
         escape(name)
     )
 }

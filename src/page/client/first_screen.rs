@@ -9,7 +9,9 @@ use super::band::{Bands, Course};
 use crate::page::advice::Section;
 use crate::page::words::{Words, capital, clock, colour, list, part_words, say_html};
 use crate::plan::{Visit, VisitPart};
+use crate::schedule::diary::Booked;
 use crate::science::colour::naming;
+use crate::units::Worded;
 
 /// The first screen.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -130,6 +132,7 @@ fn come_back(sources: &Sources<'_>) -> Step {
         sources.link.map(|link| CalendarLink { href: link.calendar_name().to_owned(), label: words })
     };
     if let Some(booked) = sources.booked {
+        let times = sources.salon.book.show_time;
         let places = [
             ("date", &*dates.time_html(booked.date, &dates.weekday(booked.date))),
             ("time", &*crate::page::escape(&clock(words, booked.time))),
@@ -137,8 +140,8 @@ fn come_back(sources: &Sources<'_>) -> Step {
         return Step {
             label,
             kind: "day",
-            value_html: say_html(words, "booked.day-and-time", &places),
-            after: Some(words.say("booked.length", &[("length", &length(words, booked.minutes))])),
+            value_html: say_html(words, if times { "booked.day-and-time" } else { "booked.day" }, &places),
+            after: Some(allow(sources, booked)),
             band_svg: None,
             calendar: calendar(),
         };
@@ -165,6 +168,36 @@ fn come_back(sources: &Sources<'_>) -> Step {
         band_svg: None,
         calendar: calendar(),
     }
+}
+
+/// How long to allow, and what the salon usually asks for it: "Please allow 2.5 hours; the price is usually 60 to 85 pounds."
+fn allow(sources: &Sources<'_>, booked: Booked) -> String {
+    let (words, salon) = (sources.words, sources.salon);
+    let length = length(words, booked.minutes);
+    let service = salon.services.iter().find(|service| service.code == booked.kind.word());
+    match service.and_then(|service| service.price).filter(|(_, high)| *high > 0.0) {
+        Some(range) => {
+            let price = price(words, range, salon.currency.as_deref());
+            words.say("booked.length-and-price", &[("length", &length), ("price", &price)])
+        }
+        None => words.say("booked.length", &[("length", &length)]),
+    }
+}
+
+/// A range of prices as people say it: "60 to 85 pounds". A currency without words of its own is told by its letters.
+fn price(words: &dyn Words, (low, high): (f64, f64), currency: Option<&str>) -> String {
+    let number = |value: f64| if value.fract() == 0.0 { format!("{value:.0}") } else { format!("{value:.2}") };
+    let low_to_high = [("low", &*number(low)), ("high", &*number(high))];
+    let amount =
+        if low < high { words.say("price.range", &low_to_high) } else { words.say("price.one", &low_to_high[1..]) };
+    let key = match currency {
+        Some("GBP") => "price.pounds",
+        Some("EUR") => "price.euros",
+        Some("USD" | "CAD" | "AUD" | "NZD") => "price.dollars",
+        _ => "price.letters",
+    };
+    let places = [("amount", &*amount), ("letters", currency.unwrap_or_default())];
+    words.say(key, &places[..if key == "price.letters" { 2 } else { 1 }]).trim_end().to_owned()
 }
 
 /// A length in hours, up to the next half: "2.5 hours".

@@ -24,6 +24,7 @@ pub(super) fn rules(section: Option<&Filled>, findings: &mut Findings<'_>) -> Bo
         regrowth_extra: minutes("long_regrowth_minutes", usual.regrowth_extra),
         most_extra: minutes("most_extra_minutes", usual.most_extra),
         trim: minutes("trim_minutes", usual.trim),
+        show_time: own.yes("show_time").unwrap_or(usual.show_time),
         early_a_day: worth("early_price_per_day", usual.early_a_day),
         late_a_day: worth("late_price_per_day", usual.late_a_day),
         move_standing: worth("move_price", usual.move_standing),

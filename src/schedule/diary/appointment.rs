@@ -108,6 +108,8 @@ pub struct Booked {
     pub time: NaiveTime,
     /// From sitting down to getting up, minutes.
     pub minutes: u16,
+    /// What the visit is.
+    pub kind: Kind,
 }
 
 /// Every appointment the salon knows of, by number.
@@ -138,7 +140,7 @@ impl Diary {
             one.client == *client && one.purpose == Purpose::Visit && one.state == State::Booked && one.date > service
         };
         let last = self.appointments.iter().filter(after).max_by_key(|one| (one.date, one.time))?;
-        Some(Booked { date: last.date, time: last.time, minutes: last.spans.served() })
+        Some(Booked { date: last.date, time: last.time, minutes: last.spans.served(), kind: last.kind })
     }
 
     /// The same diary without a client's appointments; no number is given out twice.

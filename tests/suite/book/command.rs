@@ -217,3 +217,124 @@ fn the_look_back_counts_returns_and_a_missed_visit() {
     let picture = fs::read_to_string(salon.path("private/review.svg")).expect("a picture");
     assert_eq!(picture.matches("<circle").count() + 1, rows.len(), "a point a return; the missed one has none");
 }
+
+#[test]
+fn the_look_back_as_json_counts_what_its_csv_counts() {
+    let salon = SalonCopy::new();
+    let (code, json, said) = book(&salon, &["--review", "--json"]);
+    assert_eq!(code, 0, "{said}");
+    let json: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+    let (_, csv, _) = book(&salon, &["--review", "--csv"]);
+    let mut reader = csv::Reader::from_reader(csv.as_bytes());
+    let rows: Vec<csv::StringRecord> = reader.records().collect::<Result<_, _>>().expect("RFC 4180");
+    let list = |name: &str| json[name].as_array().expect("a list").clone();
+    let (returns, missed, groups) = (list("returns"), list("missed"), list("by_stylist_and_service"));
+    assert_eq!(returns.len() + missed.len(), rows.len());
+    for (row, one) in rows.iter().zip(&returns) {
+        assert_eq!((one["client"].as_str(), one["came"].as_str()), (row.get(0), row.get(7)));
+        assert_eq!(one["days_off"].to_string(), row[8]);
+    }
+    let sum = |name: &str| groups.iter().map(|group| group[name].as_u64().expect("a count")).sum::<u64>() as usize;
+    assert_eq!((sum("returns"), sum("missed")), (returns.len(), missed.len()));
+    assert_eq!(sum("in_window"), returns.iter().filter(|one| one["in_window"] == true).count());
+}
+
+#[test]
+fn a_calendar_of_somebody_else_stands_on_the_board_in_the_hours_it_takes() {
+    let salon = SalonCopy::new();
+    book(&salon, &["--busy", "kofi=busy-kofi.ics"]);
+    let board = salon.read("private/board.html");
+    let week = |monday: &str| {
+        let rest = board.split(&format!("Week of {monday}</h2>")).nth(1).expect("a week");
+        rest.split("</section>").next().expect("its table").to_owned()
+    };
+    // Weekly on Tuesday from 16:00 to 18:00; on 8 December moved to Wednesday from 14:00; off on 15 December; on 1 December Kofi is away.
+    for (monday, told) in
+        [("7 December", Some("14:00 to 18:00")), ("14 December", None), ("21 December", Some("16:00 to 18:00"))]
+    {
+        let week = week(monday);
+        assert_eq!(week.matches("another calendar").count(), usize::from(told.is_some()), "{monday}");
+        assert!(told.is_none_or(|told| week.contains(&format!("{told}: another calendar"))), "{monday}");
+    }
+    assert_eq!(week("30 November").matches("another calendar").count(), 0);
+    book(&salon, &[]);
+    assert!(!salon.read("private/board.html").contains("another calendar"));
+}
+
+#[test]
+fn an_answer_to_a_check_in_is_kept_as_an_incident_and_never_leaves_the_salon() {
+    let salon = SalonCopy::new();
+    salon.build();
+    let before = salon.files("public");
+    let words = "scalp stung for a day; \"all red\", she says";
+    let (code, _, said) = book(&salon, &["--answer", "wren-04", "2026-11-20", words]);
+    assert_eq!(code, 0, "{said}");
+    let file = SourceText::new("clients/wren-04.toml", salon.read("clients/wren-04.toml"));
+    let client = afterhue::record::read_client(&file).value.expect("a client without fault");
+    let last = client.health.incidents.last().expect("an incident");
+    assert_eq!((last.note.as_str(), last.date.map(|date| date.to_string())), (words, Some("2026-11-20".to_owned())));
+    book(&salon, &[]);
+    salon.build();
+    assert!(salon.files("public") == before, "an incident changed what is public");
+    for name in ["private/book.ics", "private/messages.csv"] {
+        assert!(!salon.read(name).contains("stung"), "{name}");
+    }
+    let sheets = salon.read("private/sheets.html");
+    let sheet = sheets.split("<article id=\"wren-04\">").nth(1).and_then(|rest| rest.split("</article>").next());
+    assert!(sheet.expect("wren-04 is booked").contains("An incident is on record: read it first."));
+    let kept = salon.read("clients/wren-04.toml");
+    for (arguments, why) in [
+        (["wren-04", "2026-12-20", "x"], "between a visit"),
+        (["wren-04", "2020-01-01", "x"], "between a visit"),
+        (["wren-04", "2026-11-20", "  "], "what the client said"),
+        (["nobody-99", "2026-11-20", "x"], "no client"),
+    ] {
+        let (code, _, said) = book(&salon, &[&["--answer"][..], &arguments].concat());
+        assert!(code == 2 && said.contains(why), "{said}");
+    }
+    assert_eq!(salon.read("clients/wren-04.toml"), kept);
+}
+
+#[test]
+fn the_clients_of_somebody_who_leaves_are_proposed_with_another_and_named() {
+    let salon = SalonCopy::new();
+    let house = salon.read("salon.toml");
+    salon.write("salon.toml", &house.replacen("code = \"joss\"\n", "code = \"joss\"\nleaves = 2026-11-28\n", 1));
+    salon.write("private/bookings.toml", "format = 1\nlast_number = 0\n");
+    let (code, json, said) = book(&salon, &["--json"]);
+    assert_eq!(code, 0, "{said}");
+    let json: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+    let moved = json["reassigned"].as_array().expect("a list");
+    assert!(!moved.is_empty(), "{said}");
+    let board = salon.read("private/board.html");
+    for one in moved {
+        let (client, to) = (one["client"].as_str().expect("a code"), one["to"].as_str().expect("a code"));
+        assert!(one["from"] == "joss" && to != "joss", "{one}");
+        assert!(said.contains(&format!("{client} came to joss, who leaves, and is proposed with {to}.")), "{said}");
+        assert!(board.contains(&format!("{client} came to joss, who leaves, and is proposed with {to}.")), "{client}");
+    }
+    let last: chrono::NaiveDate = "2026-11-28".parse().expect("a day");
+    assert!(diary(&salon).appointments.iter().all(|one| one.stylist != "joss" || one.date <= last));
+}
+
+#[test]
+fn two_desks_that_say_yes_to_one_time_at_once_do_not_both_get_it() {
+    let salon = SalonCopy::new();
+    book(&salon, &[]);
+    let run = |client: &'static str| {
+        let salon = &salon;
+        move || book(salon, &["--accept", client, "2026-12-16", "14:00", "--with", "petra"])
+    };
+    let (one, other) = std::thread::scope(|scope| {
+        let (one, other) = (scope.spawn(run("cedar-19")), scope.spawn(run("hazel-10")));
+        (one.join().expect("it ran"), other.join().expect("it ran"))
+    });
+    let mut codes = [one.0, other.0];
+    codes.sort_unstable();
+    assert_eq!(codes, [0, 2], "{} {}", one.2, other.2);
+    assert!([one.2, other.2].iter().any(|said| said.contains("is with")));
+    let at = |one: &&afterhue::schedule::diary::Appointment| {
+        one.state == State::Booked && one.date.to_string() == "2026-12-16" && one.stylist == "petra"
+    };
+    assert_eq!(diary(&salon).appointments.iter().filter(at).count(), 1);
+}

@@ -12,6 +12,12 @@ fn run(salon: &SalonCopy, more: &[&str]) {
     salon.afterhue(&[&["book", "--today", TODAY][..], more].concat()).assert().success();
 }
 
+fn output(salon: &SalonCopy, more: &[&str]) -> (i32, String, String) {
+    let output = salon.afterhue(&[&["book", "--today", TODAY][..], more].concat()).output().expect("it runs");
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("text");
+    (output.status.code().expect("a code"), text(output.stdout), text(output.stderr))
+}
+
 /// Identifier → (start, sequence, status), by the `icalendar` crate.
 fn by_icalendar(text: &str) -> BTreeMap<String, (String, String, String)> {
     let calendar = Calendar::from_str(text).expect("a calendar");
@@ -84,7 +90,7 @@ fn the_board_says_in_words_what_its_outlines_say_and_names_who_does_not_fit() {
     let salon = SalonCopy::new();
     run(&salon, &[]);
     let board = salon.read("private/board.html");
-    let count = |mark: &str| board.matches(&format!("<div class=\"slot {mark}\">")).count();
+    let count = |mark: &str| board.matches(&format!("<div class=\"slot {mark}")).count();
     let said = |words: &str| board.matches(&format!("<span class=\"state\">{words}</span>")).count();
     assert!(count("booked") >= 4 && count("proposed") >= 20);
     assert_eq!((count("booked"), count("proposed")), (said("booked"), said("proposed")));
@@ -126,7 +132,8 @@ fn a_board_and_sheets_never_reach_public_and_pages_leaves_them_alone() {
 }
 
 #[test]
-fn the_demo_shows_a_full_week_a_closed_one_and_a_cancellation_filled() {
+fn the_demo_shows_a_full_week_a_closed_one_one_who_does_not_fit_one_overdue_one_not_to_be_lightened_and_a_cancellation_filled()
+ {
     let salon = SalonCopy::new();
     run(&salon, &[]);
     let board = salon.read("private/board.html");
@@ -143,6 +150,19 @@ fn the_demo_shows_a_full_week_a_closed_one_and_a_cancellation_filled() {
     let closed = board.split("Week of 28 December").nth(1).expect("a week");
     assert!(closed.split("Week of ").next().is_some_and(|week| week.contains("The salon is closed.")));
     let bookings = salon.read("private/bookings.toml");
+    let (code, due, said) = output(&salon, &["--json"]);
+    assert_eq!(code, 0, "{said}");
+    let due: serde_json::Value = serde_json::from_str(&due).expect("JSON");
+    let rows = |client: &str| {
+        let all = due["due"].as_array().expect("rows").clone();
+        all.into_iter().filter(move |row| row["client"] == *client).collect::<Vec<_>>()
+    };
+    assert!(due["does_not_fit"].as_array().is_some_and(|list| list.iter().any(|one| one["client"] == "quartz-26")));
+    assert!(rows("otter-23").iter().any(|row| row["overdue"] == true), "one overdue");
+    let held = rows("willow-18");
+    let told =
+        |row: &serde_json::Value| row["held"].as_str().is_some_and(|held| held.contains("must not be lightened"));
+    assert!(held.iter().any(told), "one not to be lightened: {held:?}");
     let slot = "date = 2026-11-26\ntime = 14:00:00\nstylist = \"joss\"";
     let at = |client: &str, state: &str| {
         let of = |text: &&str| {
@@ -151,4 +171,37 @@ fn the_demo_shows_a_full_week_a_closed_one_and_a_cancellation_filled() {
         bookings.split("[[appointment]]").filter(of).any(|text| text.contains(slot))
     };
     assert!(at("ash-14", "cancelled") && at("fern-07", "booked"), "called off by one, taken by another");
+}
+
+#[test]
+fn a_booked_page_tells_how_long_and_what_it_costs_and_hides_the_time_when_the_salon_says_so() {
+    let salon = SalonCopy::new();
+    salon.build();
+    let wren = |salon: &SalonCopy| {
+        let pages = salon.files("public");
+        let texts = pages.into_iter().map(|(name, bytes)| (name, String::from_utf8_lossy(&bytes).into_owned()));
+        texts.filter(|(name, text)| name.ends_with(".html") && text.contains("Booked: ")).collect::<Vec<_>>()
+    };
+    let booked = wren(&salon);
+    assert!(booked.len() >= 4);
+    for (name, text) in &booked {
+        // The prices of the demo's own table, in words.
+        let told = ["60 to 85 pounds", "72 to 140 pounds", "165 to 260 pounds", "55 to 68 pounds"];
+        assert!(text.contains("Please allow ") && told.iter().any(|price| text.contains(price)), "{name}");
+    }
+    let times = |text: &str| text.matches("9am").count() + text.matches("2pm").count();
+    assert!(booked.iter().any(|(_, text)| times(text) > 0));
+    let house = salon.read("salon.toml");
+    salon.write("salon.toml", &house.replacen("[book]\n", "[book]\nshow_time = false\n", 1));
+    salon.build();
+    let hidden = wren(&salon);
+    assert_eq!(hidden.len(), booked.len());
+    assert!(hidden.iter().all(|(_, text)| times(text) == 0), "a time is still told");
+    for (name, bytes) in salon.files("public").into_iter().filter(|(name, _)| name.ends_with(".ics")) {
+        let text = String::from_utf8(bytes).expect("text");
+        assert!(!text.contains("appointment\\, ") && !text.contains("9am"), "{name}: {text}");
+    }
+    salon.write("salon.toml", &house.replace("price = [", "# price = ["));
+    salon.build();
+    assert!(wren(&salon).iter().all(|(_, text)| !text.contains("pounds") && text.contains("Please allow ")));
 }
