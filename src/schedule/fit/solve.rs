@@ -22,7 +22,7 @@ pub struct Effort<'a> {
 impl Effort<'_> {
     /// What a salon of a thousand clients needs.
     pub const USUAL: Effort<'static> =
-        Effort { rounds: 1500, packings: 2500, attempts: 10_000_000, nodes: 300_000, stop: &|| false };
+        Effort { rounds: 1500, packings: 2500, attempts: 6_000_000, nodes: 300_000, stop: &|| false };
 }
 
 /// A fit.
