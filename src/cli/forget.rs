@@ -75,7 +75,7 @@ pub(crate) fn run(arguments: &ForgetArguments) -> End {
             }
         }
     }
-    match forget(&folder, &going, &opened, arguments.day) {
+    match forget(&folder, &going, arguments.day) {
         Ok(end) => end,
         Err(failure) => End::Machine(failure.to_string()),
     }
@@ -120,12 +120,16 @@ fn ask() -> Option<bool> {
     Some(matches!(answer.trim().to_lowercase().as_str(), "y" | "yes"))
 }
 
-fn forget(folder: &Path, going: &[Going], opened: &Opened, day: DayArguments) -> Result<End, Failure> {
+fn forget(folder: &Path, shown: &[Going], day: DayArguments) -> Result<End, Failure> {
+    // Read again under the lock: a run of `pages` may have written in the time it took to answer, and must not write the page back.
+    let lock = workspace::lock(folder, terminal::waiting)?;
+    let opened = one_client::open(folder)?;
+    let going: Vec<Going> = shown.iter().map(|one| going(folder, &one.code, &opened)).collect();
     if let (Some(diary), Some(before)) = (&opened.read.diary, &opened.texts.bookings) {
         let kept = going.iter().fold(diary.clone(), |diary, one| diary.without(&one.code));
         book::keep(folder, Some(&before.text), &kept)?;
     }
-    for one in going {
+    for one in &going {
         // The mark first: whatever breaks off after it is told by `check`.
         workspace::keep_forgotten(folder, &forgotten_mark(opened.secret.bytes(), &one.code))?;
         let mut made = one.made.clone();
@@ -137,6 +141,7 @@ fn forget(folder: &Path, going: &[Going], opened: &Opened, day: DayArguments) ->
             std::fs::remove_file(&path).map_err(|error| Failure::io("remove", &path, &error))?;
         }
     }
+    drop(lock);
     let (end, _) = pages::again(folder, &day);
     let codes: Vec<&str> = going.iter().map(|one| one.code.as_str()).collect();
     terminal::say(&format!(

@@ -47,6 +47,8 @@ fn locked(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
 fn run_wish(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
     let began = Instant::now();
     let folder = &arguments.folder.folder;
+    // From reading to storing: two runs at once would each put back what the other changed.
+    let _lock = workspace::lock(folder, terminal::waiting)?;
     let texts = workspace::read_folder(folder)?;
     let read = pipeline::read(&texts);
     // What is only to be careful about is told by `check` and `pages`.
