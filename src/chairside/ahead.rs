@@ -48,12 +48,12 @@ pub(super) fn ahead(plan: &Plan, opened: &Opened) -> Value {
     })
 }
 
-/// A day on the wall of a salon: "Tue 1 December".
+/// A day on the wall of a salon: "Tue 1 Dec".
 pub(super) fn day(date: NaiveDate) -> String {
-    date.format("%a %-d %B").to_string()
+    date.format("%a %-d %b").to_string()
 }
 
-/// "about Tue 1 December, from Sat 28 November to Fri 4 December".
+/// "about Tue 1 Dec, from Sat 28 Nov to Fri 4 Dec".
 fn told(range: DateRange) -> String {
     let say = |date: Option<NaiveDate>| date.map_or_else(|| "beyond half a year".to_owned(), day);
     match (range.earliest, range.usual, range.latest) {

@@ -40,8 +40,17 @@ pub(super) struct Guard {
     names: Vec<String>,
     /// The hash of the passcode; nothing on this machine only.
     passcode: Option<String>,
-    wrong: Mutex<BTreeMap<Option<IpAddr>, (u32, Instant)>>,
+    wrong: Mutex<BTreeMap<Whose, (u32, Instant)>>,
     trying: Mutex<()>,
+}
+
+/// Whose wrong passcodes are counted together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Whose {
+    /// Those of one address, or of all that have none.
+    Address(Option<IpAddr>),
+    /// All.
+    Everybody,
 }
 
 /// A tablet that is known.
@@ -126,7 +135,7 @@ impl Guard {
     pub(super) fn try_passcode(&self, from: Option<IpAddr>, passcode: &str) -> Result<Tried, Failure> {
         // One at a time: each costs memory and time on purpose.
         let _one = self.trying.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some(left) = self.wait(from).or_else(|| self.wait(None)) {
+        if let Some(left) = self.wait(Whose::Address(from)).or_else(|| self.wait(Whose::Everybody)) {
             return Ok(Tried::Wait(left.as_secs() + 1));
         }
         let right = self.passcode.as_deref().is_some_and(|hash| {
@@ -135,13 +144,13 @@ impl Guard {
         });
         let mut wrong = self.wrong.lock().unwrap_or_else(PoisonError::into_inner);
         if right {
-            wrong.remove(&from);
+            wrong.remove(&Whose::Address(from));
             drop(wrong);
             return Ok(Tried::Right(self.new_session()?.0));
         }
         let now = Instant::now();
         wrong.retain(|_, (_, when)| now.duration_since(*when) < LONGEST_WAIT * 2);
-        for whose in [from, None] {
+        for whose in [Whose::Address(from), Whose::Everybody] {
             let told = wrong.entry(whose).or_insert((0, now));
             *told = (told.0 + 1, now);
         }
@@ -150,10 +159,10 @@ impl Guard {
     }
 
     /// How long an address, or everybody, has to wait yet.
-    fn wait(&self, whose: Option<IpAddr>) -> Option<Duration> {
+    fn wait(&self, whose: Whose) -> Option<Duration> {
         let wrong = self.wrong.lock().unwrap_or_else(PoisonError::into_inner);
         let (count, when) = *wrong.get(&whose)?;
-        let over = count.checked_sub(if whose.is_some() { FREE_TRIES } else { FREE_TRIES_OF_ALL })?;
+        let over = count.checked_sub(if whose == Whose::Everybody { FREE_TRIES_OF_ALL } else { FREE_TRIES })?;
         let wait = FIRST_WAIT.saturating_mul(1 << over.min(6)).min(LONGEST_WAIT);
         wait.checked_sub(when.elapsed())
     }

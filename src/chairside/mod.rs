@@ -27,6 +27,7 @@ mod page;
 mod reply;
 mod route;
 mod rows;
+mod said;
 mod server;
 mod sheet;
 mod swatch;

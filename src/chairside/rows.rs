@@ -15,6 +15,11 @@ pub(super) fn press(typed: &mut Typed, word: &str) -> bool {
         ["merge", place] => on_row(place, |list, at| merge(typed, list, at)),
         ["remove", place] => on_row(place, |list, at| remove(typed, list, at)),
         ["earlier", place] => on_row(place, |list, at| at > 0 && swap(typed, list, at - 1, at)),
+        ["clear", list] => {
+            let there = typed_count(typed, list) > 0;
+            set_rows(typed, list, Vec::new());
+            there
+        }
         ["add", list] => add(typed, list),
         ["set", field, text] => {
             typed.insert((*field).to_owned(), (*text).to_owned());

@@ -202,6 +202,10 @@ fn reply(desk: &Desk, head: &Head, body: &[u8]) -> Reply {
         }
         _ => {}
     }
+    // Asked for by browsers unbidden: there is none.
+    if head.path == "/favicon.ico" {
+        return Reply { status: 204, kind: "text/plain; charset=utf-8", ..Reply::default() };
+    }
     let posted: Option<Vec<(String, String)>> = change.then(|| form_urlencoded::parse(body).into_owned().collect());
     let known = desk.guard.session(head.header(&COOKIE).unwrap_or_default());
     let field = |name: &str| posted.iter().flatten().find(|(field, _)| field == name).map_or("", |(_, text)| text);

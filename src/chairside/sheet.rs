@@ -12,7 +12,7 @@ use super::draft::Draft;
 use super::fields::{FieldView, told_at, told_view, view};
 use super::house::Opened;
 use super::look::{Look, look};
-use super::{ahead, swatch};
+use super::{ahead, said, swatch};
 
 type Asked<'a> = &'a [(&'a str, &'a str)];
 
@@ -112,6 +112,19 @@ const TAPS: [(&str, &[&str]); 3] = [
 struct Sheet<'a> {
     typed: &'a Typed,
     look: &'a Look,
+    /// The zone that was pressed last.
+    zone: Option<usize>,
+}
+
+/// Where the form lies open.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Open<'a> {
+    /// The part; empty for the first to ask.
+    pub(super) part: &'a str,
+    /// The zone in it.
+    pub(super) zone: Option<usize>,
+    /// Whether finishing was tried.
+    pub(super) tried: bool,
 }
 
 impl Sheet<'_> {
@@ -129,17 +142,13 @@ impl Sheet<'_> {
         value
     }
 
-    fn said(&self, place: &str) -> String {
-        self.typed.get(place).map(|text| text.trim().to_owned()).unwrap_or_default()
-    }
-
     fn told(&self, place: &str) -> Value {
         json!(told_at(&self.look.told, place))
     }
 
     fn zone(&self, at: &str, number: usize, of: usize) -> Value {
         let zone = format!("{at}.zone.{number}");
-        let stage = self.said(&format!("{zone}.stage"));
+        let stage = said::text(self.typed, &format!("{zone}.stage"));
         let mut stages = swatch::stages();
         if !stage.is_empty() && stages.iter().all(|one| one.value != stage) {
             stages.push(swatch::StageSwatch {
@@ -148,11 +157,11 @@ impl Sheet<'_> {
                 value: stage.clone(),
             });
         }
-        let named = self.said(&format!("{zone}.colour.name"));
-        let free = ["lab", "hex"].iter().any(|way| !self.said(&format!("{zone}.colour.{way}")).is_empty());
+        let named = said::text(self.typed, &format!("{zone}.colour.name"));
+        let free = ["lab", "hex"].iter().any(|way| !said::text(self.typed, &format!("{zone}.colour.{way}")).is_empty());
         let shades = swatch::base_of(self.typed, &zone).map(|base| swatch::on_base(&base));
         json!({
-            "place": zone, "number": number, "last": number + 1 == of, "alone": of == 1, "dom": dom(&zone),
+            "place": zone, "said": said::zone(self.typed, &zone), "number": number, "last": number + 1 == of, "alone": of == 1, "dom": dom(&zone),
             "fields": self.fields(&format!("{zone}."), ZONE), "more": self.fields(&format!("{zone}."), ZONE_MORE),
             "colour": self.fields(&format!("{zone}."), COLOUR),
             "stage": stage, "stages": stages, "stage_told": self.told(&format!("{zone}.stage")), "told": self.told(&zone),
@@ -160,6 +169,19 @@ impl Sheet<'_> {
             "shades": shades.map(|shades| shades.as_ref().clone()),
             "shade": if free { String::new() } else { named.clone() }, "free": free.then_some(named),
         })
+    }
+
+    /// The zone that lies open: the one asked for, else the first at fault, else the first.
+    fn open_zone(&self, at: &str, zones: usize) -> usize {
+        let faulty = (0..zones).find(|zone| {
+            let begins = format!("{at}.zone.{zone}");
+            let own = |place: &str| place == begins || place.starts_with(&format!("{begins}."));
+            self.look
+                .told
+                .iter()
+                .any(|(place, told)| own(place) && told.iter().any(|one| one.severity == Severity::Fault))
+        });
+        self.zone.or(faulty).unwrap_or(0)
     }
 
     fn placement(&self, number: usize, of: usize) -> Value {
@@ -177,50 +199,12 @@ impl Sheet<'_> {
         let (lightening, toning) =
             (steps("lightening", LIGHTENING, LIGHTENING_MORE), steps("toning", TONING, TONING_MORE));
         json!({
-            "place": at, "number": number, "alone": of == 1, "told": self.told(&at),
-            "said": self.said_placement(&at, zones), "worked": self.said_work(&at),
+            "place": at, "number": number, "alone": of == 1, "kind": said::text(self.typed, &format!("{at}.kind")), "where": said::place(self.typed, &at), "open": self.open_zone(&at, zones), "told": self.told(&at),
+            "said": said::placement(self.typed, &at), "worked": said::work(self.typed, &at),
             "fields": self.fields(&format!("{at}."), PLACEMENT),
             "zones": (0..zones).map(|zone| self.zone(&at, zone, zones)).collect::<Vec<_>>(),
             "lightening": lightening, "toning": toning,
         })
-    }
-
-    fn said_placement(&self, at: &str, zones: usize) -> String {
-        let zones: Vec<String> = (0..zones)
-            .map(|zone| {
-                let zone = format!("{at}.zone.{zone}");
-                let colour = ["name", "hex", "lab"].iter().map(|way| self.said(&format!("{zone}.colour.{way}")));
-                let colour =
-                    colour.into_iter().find(|text| !text.is_empty()).unwrap_or_else(|| "no colour yet".to_owned());
-                let (name, stage) = (self.said(&format!("{zone}.name")), self.said(&format!("{zone}.stage")));
-                let stage = if stage.is_empty() { String::new() } else { format!(" on {stage}") };
-                format!("{name} {colour}{stage}").trim().to_owned()
-            })
-            .collect();
-        format!("{}: {}", self.said(&format!("{at}.kind")), zones.join(", "))
-    }
-
-    fn said_work(&self, at: &str) -> String {
-        let mut parts = Vec::new();
-        for list in ["lightening", "toning"] {
-            for step in 0..typed_count(self.typed, &format!("{at}.{list}")) {
-                let place = format!("{at}.{list}.{step}");
-                let what = if list == "toning" { self.said(&format!("{place}.dye")) } else { "lightener".to_owned() };
-                let minutes = self.said(&format!("{place}.minutes"));
-                let minutes = if minutes.is_empty() { String::new() } else { format!(" {minutes} min") };
-                parts.push(format!("{}{minutes}", if what.is_empty() { "a pass" } else { &what }));
-            }
-        }
-        if parts.is_empty() { "nothing yet".to_owned() } else { parts.join(", then ") }
-    }
-
-    fn said_of(&self, below: &str, asked: Asked<'_>) -> String {
-        let said = asked.iter().filter_map(|(name, label)| {
-            let text = self.said(&format!("{below}{name}"));
-            (!text.is_empty()).then(|| format!("{} {text}", label.to_lowercase()))
-        });
-        let said: Vec<String> = said.collect();
-        if said.is_empty() { "nothing yet".to_owned() } else { said.join(", ") }
     }
 }
 
@@ -253,10 +237,10 @@ pub(super) fn part_of(word: &str) -> String {
     }
 }
 
-/// Everything the form shows of a draft; `at` is the part that lies open, and whether finishing was tried.
-pub(super) fn sheet(draft: &Draft, opened: &Opened, csrf: &str, (at, tried): (&str, bool)) -> Value {
+/// Everything the form shows of a draft.
+pub(super) fn sheet(draft: &Draft, opened: &Opened, csrf: &str, open: Open<'_>) -> Value {
     let look = look(draft, opened);
-    let sheet = Sheet { typed: &draft.typed, look: &look };
+    let sheet = Sheet { typed: &draft.typed, look: &look, zone: open.zone };
     let known = opened.clients.get(&draft.client);
     let placements = typed_count(&draft.typed, "placement");
     let tests = typed_count(&draft.typed, "health.alert_test");
@@ -269,7 +253,7 @@ pub(super) fn sheet(draft: &Draft, opened: &Opened, csrf: &str, (at, tried): (&s
     let stylists = opened
         .house()
         .map(|(salon, _)| salon.stylists.iter().map(|one| (one.code.clone(), one.name.clone())).collect::<Vec<_>>());
-    let stylist = sheet.said("stylist");
+    let stylist = said::text(&draft.typed, "stylist");
     let stylists: Vec<Value> = stylists
         .unwrap_or_default()
         .into_iter()
@@ -291,15 +275,15 @@ pub(super) fn sheet(draft: &Draft, opened: &Opened, csrf: &str, (at, tried): (&s
         .collect();
     let visits = known.map_or(0, |known| known.visits.iter().filter(|visit| visit.file != draft.file).count());
     let name = known.and_then(|known| known.client.first_name.clone()).unwrap_or_else(|| draft.client.clone());
-    let open = if at.is_empty() { if visits > 0 { "hair" } else { "place-0" } } else { at };
+    let part = if open.part.is_empty() { if visits > 0 { "hair" } else { "place-0" } } else { open.part };
     json!({
         "title": format!("Visit of {name}"), "csrf": csrf, "id": draft.id, "code": draft.client, "name": name, "seen": draft.change,
-        "open": open, "tried": tried, "again": visits > 0, "date": sheet.field("date", "Day"), "stylists": stylists,
+        "open": part, "tried": open.tried, "again": visits > 0, "date": sheet.field("date", "Day"), "stylists": stylists,
         "stylist_told": sheet.told("stylist"),
-        "hair": sheet.fields("hair.", HAIR), "hair_more": sheet.fields("hair.", HAIR_MORE), "hair_said": sheet.said_of("hair.", HAIR),
+        "hair": sheet.fields("hair.", HAIR), "hair_more": sheet.fields("hair.", HAIR_MORE), "hair_said": said::all(&draft.typed, "hair.", HAIR),
         "placements": (0..placements).map(|number| sheet.placement(number, placements)).collect::<Vec<_>>(),
-        "habits": sheet.fields("habits.", HABITS), "habits_more": sheet.fields("habits.", HABITS_MORE), "habits_said": sheet.said_of("habits.", HABITS),
-        "seen_fields": sheet.fields("seen.", SEEN), "seen_told": sheet.told("seen"), "seen_said": sheet.said_of("seen.", SEEN),
+        "habits": sheet.fields("habits.", HABITS), "habits_more": sheet.fields("habits.", HABITS_MORE), "habits_said": said::all(&draft.typed, "habits.", HABITS),
+        "seen_fields": sheet.fields("seen.", SEEN), "seen_told": sheet.told("seen"), "seen_said": said::all(&draft.typed, "seen.", SEEN),
         "tests": tests, "tests_said": if tests.is_empty() { "none today".to_owned() } else { format!("{} today", tests.len()) },
         "last": sheet.fields("", LAST), "wishes": sheet.fields("wishes.", WISHES),
         "told": sheet.told(""), "faults": faults, "cautions": cautions,

@@ -1,5 +1,6 @@
 //! A visit being written: shown, changed, its rows pressed into shape.
 
+use chrono::NaiveDate;
 use serde_json::json;
 
 use crate::diagnostic::SourceText;
@@ -10,6 +11,7 @@ use super::draft::{self, Draft};
 use super::house::{House, Opened};
 use super::look::look;
 use super::reply::{Asked, Reply, words_of};
+use super::sheet::Open;
 use super::{begin, fields, page, rows, sheet};
 
 /// The longest text taken into a field, in bytes: over what any field reads, so that `check` says so.
@@ -25,7 +27,7 @@ pub(super) fn start(house: &House, code: &str) -> Reply {
         return page::plain(404, "There is no such client", "Go back and choose one from the list.");
     };
     let today = house.today(&opened);
-    let file = format!("records/{}/{today}-{code}.toml", today.format("%Y"));
+    let file = file_of(code, today);
     let source = |file: &str| opened.texts.records.iter().find(|source| source.name == file);
     let before = source(&file).map(|source| source.text.clone());
     let same_day = source(&file).and_then(|source| typed_of(source, &VISIT));
@@ -59,9 +61,12 @@ pub(super) fn opened(house: &House, id: &str) -> Result<(Draft, std::sync::Arc<O
 pub(super) fn show(house: &House, asked: &Asked, id: &str) -> Reply {
     match opened(house, id) {
         Ok((draft, opened)) => {
-            let at = asked.query.get("at").map_or("", String::as_str);
+            let asked_for = |name: &str| asked.query.get(name).map_or("", String::as_str);
             let tried = asked.query.contains_key("tried");
-            page::page(200, "visit.html", &sheet::sheet(&draft, &opened, &asked.session.csrf, (at, tried)))
+            let open = Open { part: asked_for("at"), zone: asked_for("zone").parse().ok(), tried };
+            let mut data = sheet::sheet(&draft, &opened, &asked.session.csrf, open);
+            data["apart"] = json!(asked.query.contains_key("apart"));
+            page::page(200, "visit.html", &data)
         }
         Err(reply) => reply,
     }
@@ -126,11 +131,27 @@ pub(super) fn keep(house: &House, mut draft: Draft, asked: &Asked) -> Result<(Dr
     }
     let before = draft.typed.clone();
     take(&mut draft.typed, posted);
+    settle(&mut draft);
     if apart || draft.typed != before {
         draft.change += 1;
         draft::keep(house, &draft).map_err(failed)?;
     }
     Ok((draft, apart))
+}
+
+/// What a draft is about stays what it was begun for; a record that is not there yet is named after its day.
+fn settle(draft: &mut Draft) {
+    draft.typed.insert("format".to_owned(), "1".to_owned());
+    draft.typed.insert("client".to_owned(), draft.client.clone());
+    let day = draft.typed.get("date").and_then(|date| date.parse::<NaiveDate>().ok());
+    if let (None, Some(day)) = (&draft.before, day) {
+        draft.file = file_of(&draft.client, day);
+    }
+}
+
+/// Where the record of a client's visit lies.
+fn file_of(client: &str, day: NaiveDate) -> String {
+    format!("records/{}/{day}-{client}.toml", day.format("%Y"))
 }
 
 /// A change sent by the script: keeps it and answers with what stands beside the fields now.
@@ -141,7 +162,7 @@ pub(super) fn change(house: &House, asked: &Asked, id: &str) -> Reply {
     };
     match keep(house, draft, asked) {
         Ok((draft, apart)) => {
-            let mut data = sheet::sheet(&draft, &opened, &asked.session.csrf, ("", false));
+            let mut data = sheet::sheet(&draft, &opened, &asked.session.csrf, Open::default());
             data["apart"] = json!(apart);
             page::page(200, "changed.html", &data)
         }
@@ -168,6 +189,7 @@ pub(super) fn press(house: &House, asked: &Asked, id: &str) -> Reply {
     }
     if rows::press(&mut draft.typed, word) {
         draft.typed.retain(|place, _| fields::field_at(&VISIT, place).is_some());
+        settle(&mut draft);
         draft.change += 1;
         if let Err(failure) = draft::keep(house, &draft) {
             return page::plain(500, "That cannot be kept", &words_of(&failure));
@@ -175,7 +197,11 @@ pub(super) fn press(house: &House, asked: &Asked, id: &str) -> Reply {
     }
     let at = sheet::part_of(word);
     let apart = if apart { "&apart=1" } else { "" };
-    Reply::go(format!("/visit/{}?at={at}{apart}#{at}", draft.id))
+    let zone = match word.split(".zone.").nth(1).and_then(|rest| rest.split('.').next()?.parse::<usize>().ok()) {
+        Some(zone) => format!("&zone={}", if word.starts_with("split:") { zone + 1 } else { zone }),
+        None => String::new(),
+    };
+    Reply::go(format!("/visit/{}?at={at}{zone}{apart}#{at}", draft.id))
 }
 
 /// Whether a draft reads without a fault.

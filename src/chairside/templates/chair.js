@@ -4,7 +4,7 @@
   const form = document.getElementById("visit");
   if (!form) return;
   const kept = document.getElementById("kept");
-  const seen = document.getElementById("seen");
+  const seen = document.getElementById("count");
   let timer = 0, busy = false, again = false, leaving = false;
 
   const say = (text) => { if (kept.textContent !== text) kept.textContent = text; };
