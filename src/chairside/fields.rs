@@ -100,7 +100,8 @@ pub(super) fn view(
     FieldView {
         label: if label.is_empty() { label_of(field.name) } else { label.to_owned() },
         kind,
-        unit,
+        // "Washes a week" says its unit.
+        unit: if label.contains(" a week") || label.starts_with("Days") { "" } else { unit },
         by: (kind == "number").then(|| step_of(unit)),
         choices: choices(field.wants, &value),
         told: told_at(told, place),
