@@ -23,7 +23,7 @@ pub(super) struct FieldView {
     /// The unit, behind a number.
     pub(super) unit: &'static str,
     /// What a tap on a stepper adds; nothing where no stepper fits.
-    pub(super) by: Option<f64>,
+    pub(super) by: Option<String>,
     /// The words to choose from.
     pub(super) choices: Vec<ChoiceView>,
     /// What there is to say.
@@ -102,7 +102,7 @@ pub(super) fn view(
         kind,
         // "Washes a week" says its unit.
         unit: if label.contains(" a week") || label.starts_with("Days") { "" } else { unit },
-        by: (kind == "number").then(|| step_of(unit)),
+        by: (kind == "number").then(|| step_of(unit).to_string()),
         choices: choices(field.wants, &value),
         told: told_at(told, place),
         place: place.to_owned(),

@@ -55,6 +55,7 @@ export async function chairside(report, browser, site, binary, artefact) {
       tablet({}, async (page) => {
         const faults = [];
         await page.getByRole("link", { name: "A new client" }).tap();
+        await page.waitForURL(/\/client$/);
         faults.push(...(await axe(page, "a new client")));
         await page.getByLabel("First name").fill("Bríd");
         const code = await page.getByLabel(/^Code/).inputValue();
@@ -133,7 +134,7 @@ export async function chairside(report, browser, site, binary, artefact) {
         await page.waitForURL(/\/visit\//);
         await page.getByRole("button", { name: "New growth: 5 more" }).tap();
         await page.waitForURL(/at=hair/);
-        if ((await page.getByLabel(/^New growth/).first().inputValue()) !== "5") faults.push("a stepper does not step");
+        if ((await page.getByRole("textbox", { name: /^New growth/ }).inputValue()) !== "5") faults.push("a stepper does not step");
         await page.locator("#place-0 > summary").tap();
         await page.getByRole("button", { name: "Split this zone" }).first().tap();
         await page.waitForURL(/at=place-0/);
@@ -223,12 +224,21 @@ export async function chairside(report, browser, site, binary, artefact) {
           route.fulfill({ contentType: "text/html", body: `<form method="post" action="${address.origin}/start/wren-04"><button>x</button></form>` }),
         );
         await evil.goto("http://evil.example/");
+        const url = `${address.origin}/`;
+        const read = await evil.evaluate((url) => fetch(url, { credentials: "include" }).then((r) => r.text(), () => "refused"), url);
+        const blind = await evil.evaluate((url) => fetch(url, { method: "POST", mode: "no-cors", body: "csrf=1" }).then((r) => r.type, () => "refused"), `${url}start/wren-04`);
+        const framed = await evil.evaluate((url) => new Promise((done) => {
+          const frame = document.body.appendChild(document.createElement("iframe"));
+          frame.onload = () => { try { done(frame.contentDocument?.body?.innerText ?? "closed"); } catch { done("closed"); } };
+          frame.src = url;
+          setTimeout(() => done("closed"), 3000);
+        }), url);
         const [answer] = await Promise.all([evil.waitForResponse(/\/start\//), evil.getByRole("button").click()]);
         const faults = answer.status() === 403 ? [] : [`a foreign form was answered ${answer.status()}`];
         if (drafts() !== before) faults.push("a draft was begun");
-        await evil.setContent(`<iframe src="${address.origin}/"></iframe>`).catch(() => {});
-        const read = await evil.evaluate((url) => fetch(url, { credentials: "include" }).then((r) => r.text(), () => ""), `${address.origin}/`).catch(() => "");
-        if (read.includes("wren-04")) faults.push("a foreign page read the list");
+        if (read !== "refused") faults.push(`a foreign page read ${read.slice(0, 80)}`);
+        if (!["refused", "opaque"].includes(blind)) faults.push(`a blind change was answered as ${blind}`);
+        if (framed.includes("wren-04")) faults.push("a frame showed the list");
         return faults.concat(await page.evaluate(() => (document.cookie === "" ? [] : ["script sees the cookie"])));
       }),
     );
