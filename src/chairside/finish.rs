@@ -45,7 +45,8 @@ pub(super) fn finish(house: &House, asked: &Asked, id: &str) -> Reply {
     if asked.field("do") == "theirs" {
         let name = aside(&draft);
         let text = look(&draft, &opened).written.text;
-        let put = name.and_then(|name| workspace::keep_private(&house.folder, &name, &text));
+        let put = workspace::lock(&house.folder, || {})
+            .and_then(|_lock| workspace::keep_private(&house.folder, &name?, &text));
         return match put.and_then(|()| draft::drop(house, id)) {
             Ok(()) => Reply::go(format!("/done/{}", draft.client)),
             Err(failure) => failed(&failure),

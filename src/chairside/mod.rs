@@ -21,6 +21,7 @@ mod finish;
 mod guard;
 mod home;
 mod house;
+mod left;
 mod look;
 mod offer;
 mod page;

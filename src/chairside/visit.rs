@@ -12,7 +12,7 @@ use super::house::{House, Opened};
 use super::look::look;
 use super::reply::{Asked, Reply, words_of};
 use super::sheet::Open;
-use super::{begin, fields, page, rows, sheet};
+use super::{begin, fields, left, page, rows, sheet};
 
 /// The longest text taken into a field, in bytes: over what any field reads, so that `check` says so.
 const LONGEST: usize = 50_000;
@@ -66,6 +66,7 @@ pub(super) fn show(house: &House, asked: &Asked, id: &str) -> Reply {
             let open = Open { part: asked_for("at"), zone: asked_for("zone").parse().ok(), tried };
             let mut data = sheet::sheet(&draft, &opened, &asked.session.csrf, open);
             data["apart"] = json!(asked.query.contains_key("apart"));
+            data["left"] = json!(left::zones(&draft, &opened));
             page::page(200, "visit.html", &data)
         }
         Err(reply) => reply,
@@ -95,6 +96,7 @@ pub(super) fn take(typed: &mut Typed, posted: &[(String, String)]) {
     }
     // A row that another tablet took away comes not back by a single field of it.
     typed.extend(new);
+    left::take(typed, posted);
     for (name, shade) in posted.iter().filter(|(_, shade)| !shade.is_empty()) {
         let Some(colour) = name.strip_prefix("pick.").map(|zone| format!("{zone}.colour")) else { continue };
         if fields::field_at(&VISIT, &format!("{colour}.name")).is_some() {

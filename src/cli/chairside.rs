@@ -34,7 +34,7 @@ fn tell(place: &Place, lan: bool) {
     match &place.new_passcode {
         Some(passcode) => terminal::say(&format!("The passcode, told this once: {passcode}")),
         None if place.asks_passcode => {
-            terminal::say("The passcode is the one told before; for a new one: --new-passcode")
+            terminal::say("The passcode is the one told before; for a new one: --new-passcode");
         }
         None => {}
     }

@@ -9,6 +9,9 @@ use data_encoding::HEXLOWER;
 use super::Failure;
 use super::store::{DRAFT, private_folder, store, sync_folder};
 
+/// Where the drafts of visits are kept, relative to the salon folder.
+pub(super) const DRAFTS_FOLDER: &str = "private/drafts";
+
 /// So many random bytes as hexadecimal digits.
 ///
 /// # Errors

@@ -243,3 +243,23 @@ fn buttons_move_rows_without_script() {
         assert!(body.contains("wren-04"), "{nonsense}");
     }
 }
+
+#[test]
+fn what_is_left_is_tapped_zone_by_zone_and_the_forecast_learns_from_it() {
+    let salon = SalonCopy::new();
+    let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
+    let visit = tablet.start("hazel-10");
+    let form = tablet.get(&visit);
+    assert!(form.body.contains("What is left of it"), "the last colour is shown in its steps");
+    let zone = form.body.split("name=\"left.1.").nth(1).and_then(|rest| rest.split('"').next()).expect("a zone");
+    let taken = [(format!("left.1.{zone}"), "8 to 20")];
+    let changed = [(taken[0].0.as_str(), taken[0].1), ("seen.washes_since", "5"), ("do", "finish")];
+    let done = tablet.send(&visit, &form, &changed);
+    assert_eq!(done.header("location"), "/done/hazel-10", "{}", done.body);
+    let record = salon.read("records/2026/2026-11-25-hazel-10.toml");
+    let seen = format!("[[seen.zone]]\nplacement = 1\nzone = \"{zone}\"\nleft_percent = \"8 to 20\"\n");
+    assert!(record.contains("washes_since = 5\n") && record.contains(&seen), "{record}");
+    let told = salon.afterhue(&["forecast", ".", "hazel-10", "--explain"]).output().expect("it runs");
+    let told = String::from_utf8(told.stdout).expect("text");
+    assert!(told.contains("return") || told.contains("came back"), "{told}");
+}
