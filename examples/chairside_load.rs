@@ -7,6 +7,8 @@
 //! A demo salon is made in a folder of its own. Every tablet begins visits, changes them twice as a thumb does, and finishes them;
 //! the pages are written again all the while. At the end every record is read back. Times are reported, never judged.
 
+#![expect(clippy::print_stdout, reason = "a program that reports")]
+
 use std::io::{Read, Write};
 use std::net::{SocketAddr, TcpStream};
 use std::path::Path;

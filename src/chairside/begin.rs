@@ -104,6 +104,7 @@ mod tests {
                 "client=wren-04",
                 "date=2026-11-25",
                 "hair.length_mm=415",
+                "placement.0.lightening.0.zones=roots",
                 "placement.0.toning.0.dye=direct",
                 "placement.0.zone.0.lightened_before=2",
                 "placement.0.zone.0.name=roots",

@@ -78,16 +78,21 @@ impl House {
 
     /// The salon as its files are now.
     pub(super) fn opened(&self) -> Result<Arc<Opened>, Failure> {
-        let mut now = held(&self.now);
-        if now.looked.elapsed() > BELIEVED {
-            let stamp = workspace::stamp(&self.folder);
-            if stamp != now.stamp {
-                now.opened = Arc::new(read(&self.folder)?);
-                now.stamp = stamp;
+        {
+            let mut now = held(&self.now);
+            if now.looked.elapsed() <= BELIEVED {
+                return Ok(Arc::clone(&now.opened));
             }
+            // Whoever asks while this look lasts gets what is believed.
             now.looked = Instant::now();
         }
-        Ok(Arc::clone(&now.opened))
+        let stamp = workspace::stamp(&self.folder);
+        if stamp == held(&self.now).stamp { Ok(self.believed()) } else { self.again() }
+    }
+
+    /// The salon as it was last read: a preview never waits for the files of all others.
+    pub(super) fn believed(&self) -> Arc<Opened> {
+        Arc::clone(&held(&self.now).opened)
     }
 
     /// The salon read again, whatever was believed.

@@ -158,10 +158,12 @@ fn file_of(client: &str, day: NaiveDate) -> String {
 
 /// A change sent by the script: keeps it and answers with what stands beside the fields now.
 pub(super) fn change(house: &House, asked: &Asked, id: &str) -> Reply {
-    let (draft, opened) = match opened(house, id) {
-        Ok(found) => found,
-        Err(reply) => return reply,
+    let draft = match draft::load(house, id) {
+        Ok(Some(draft)) => draft,
+        Ok(None) => return page::plain(404, "There is no such draft", "It was finished, perhaps on another tablet."),
+        Err(failure) => return page::plain(500, "That cannot be read", &words_of(&failure)),
     };
+    let opened = house.believed();
     match keep(house, draft, asked) {
         Ok((draft, apart)) => {
             let mut data = sheet::sheet(&draft, &opened, &asked.session.csrf, Open::default());

@@ -263,3 +263,26 @@ fn what_is_left_is_tapped_zone_by_zone_and_the_forecast_learns_from_it() {
     let told = String::from_utf8(told.stdout).expect("text");
     assert!(told.contains("return") || told.contains("came back"), "{told}");
 }
+
+#[test]
+fn whoever_is_forgotten_is_forgotten_in_drafts_and_in_what_was_put_aside() {
+    let salon = SalonCopy::new();
+    let (router, _) = desk(&salon.path(""), false);
+    let (mut one, mut other) = (Tablet::new(&router), Tablet::new(&router));
+    let (first, second) = (one.start("wren-04"), other.start("wren-04"));
+    let (form, second_form) = (one.get(&first), other.get(&second));
+    one.send(&first, &form, &[("note", "from one"), ("do", "finish")]);
+    let conflict = other.send(&second, &second_form, &[("note", "from the other"), ("do", "finish")]);
+    assert_eq!(other.send(&second, &conflict, &[("do", "mine")]).status, 303);
+    one.start("wren-04");
+    one.start("plum-03");
+    let kept = |part: &str| std::fs::read_dir(salon.path(part)).map_or(0, Iterator::count);
+    assert_eq!((kept("private/drafts"), kept("private/set-aside")), (2, 1));
+    salon.afterhue(&["forget", "wren-04", "--yes", "--today", crate::salon_copy::TODAY]).assert().success();
+    assert_eq!((kept("private/drafts"), kept("private/set-aside")), (1, 0), "only the other client's draft stays");
+    let files = salon.files("");
+    let named = files
+        .iter()
+        .filter(|(name, bytes)| name.contains("wren-04") || String::from_utf8_lossy(bytes).contains("wren-04"));
+    assert_eq!(named.map(|(name, _)| name.as_str()).collect::<Vec<_>>(), Vec::<&str>::new());
+}
