@@ -2,7 +2,6 @@
 //!
 //! In: a client's code. Out: pages. Knows nothing of: drafts.
 
-use chrono::{NaiveDate, NaiveTime};
 use serde_json::json;
 
 use crate::page::message::message;
@@ -10,15 +9,14 @@ use crate::page::qr::Qr;
 use crate::page::words::clock;
 use crate::pipeline;
 use crate::record::{ClientCode, History};
-use crate::schedule::diary::{self, Busy, Change, Desk, Purpose};
+use crate::schedule::diary::Purpose;
 use crate::schedule::due::of_client;
-use crate::workspace::{self, BOOKINGS_FILE, Failure};
 
 use super::ahead::day;
 use super::house::{House, Opened};
 use super::offer::offers;
-use super::page;
 use super::reply::{Asked, Reply, words_of};
+use super::{book, page};
 
 fn history<'a>(opened: &'a Opened, code: &str) -> Option<&'a History> {
     opened.read.histories.iter().find(|history| history.client.code.as_str() == code)
@@ -73,46 +71,8 @@ fn shown(house: &House, asked: &Asked, opened: &Opened, code: &str, (status, ref
 
 /// Books an offered time.
 pub(super) fn book(house: &House, asked: &Asked, code: &str) -> Reply {
-    let date = asked.field("date").parse::<NaiveDate>();
-    let time = NaiveTime::parse_from_str(asked.field("time"), "%H:%M");
-    let (Ok(date), Ok(time)) = (date, time) else {
-        return page::plain(400, "Nothing was booked", "That is no day and time. Go back and choose one.");
-    };
-    let stylist = Some(asked.field("stylist").to_owned()).filter(|stylist| !stylist.is_empty());
-    let wish = Change::Accept { client: code.to_owned(), date, time, stylist };
-    match write(house, code, &wish) {
-        Ok(None) => match house.rebuild() {
-            Ok(_) => Reply::go(format!("/done/{code}")),
-            Err(why) => page::plain(500, "It is booked, but the page is not written", &why),
-        },
-        Ok(Some(why)) => match house.again() {
-            Ok(opened) => shown(house, asked, &opened, code, (409, &why)),
-            Err(failure) => page::plain(500, "The salon cannot be read", &words_of(&failure)),
-        },
-        Err(failure) => page::plain(500, "Nothing was booked", &words_of(&failure)),
-    }
-}
-
-/// Makes the change under the salon's lock; gives why not, when the desk refuses.
-fn write(house: &House, code: &str, wish: &Change) -> Result<Option<String>, Failure> {
-    let _lock = workspace::lock(&house.folder, || {})?;
-    let opened = house.again()?;
-    let today = house.today(&opened);
-    let (Some((salon, _)), Some(kept)) = (opened.house(), &opened.read.diary) else {
-        return Ok(Some("the salon's own files have to be put right first".to_owned()));
-    };
-    let due: Vec<_> =
-        history(&opened, code).map(|history| of_client(history, salon, kept, today)).into_iter().collect();
-    let desk = Desk { salon, due: &due, diary: kept, busy: &Busy::default(), today };
-    match diary::change(&desk, wish) {
-        Ok((changed, _)) => {
-            let before = opened.texts.bookings.as_ref().map(|old| old.text.as_str());
-            let path = house.folder.join(BOOKINGS_FILE);
-            workspace::store_unless_changed(&path, before, changed.to_text().as_bytes())?;
-            Ok(None)
-        }
-        Err(refusal) => Ok(Some(refusal.why)),
-    }
+    let on = format!("/done/{code}");
+    book::change(house, asked, &on, |opened, refused| shown(house, asked, opened, code, refused))
 }
 
 /// The card to print, with the policy its own head names.

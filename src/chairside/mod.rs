@@ -3,7 +3,7 @@
 //! In: a salon folder. Out: answers over HTTP, records, pages written again. Knows nothing of: the command line.
 //!
 //! ```text
-//! server ─► guard ─► route ─► home · client · visit · finish · done ─► page ─► HTML
+//! server ─► guard ─► route ─► home · client · visit · finish · done · book · story ─► page ─► HTML
 //!                               draft, rows, begin, look, swatch, fields, offer
 //! ```
 //!
@@ -13,6 +13,7 @@
 
 mod ahead;
 mod begin;
+mod book;
 mod client;
 mod done;
 mod draft;
@@ -31,6 +32,7 @@ mod rows;
 mod said;
 mod server;
 mod sheet;
+mod story;
 mod swatch;
 mod view;
 mod visit;

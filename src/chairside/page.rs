@@ -15,7 +15,7 @@ pub(super) const STYLE: &str = include_str!("templates/chair.css");
 /// The script: every page works without it.
 pub(super) const SCRIPT: &str = include_str!("templates/chair.js");
 
-const TEMPLATES: [(&str, &str); 14] = [
+const TEMPLATES: [(&str, &str); 16] = [
     ("frame.html", include_str!("templates/frame.html")),
     ("foot.html", include_str!("templates/foot.html")),
     ("home.html", include_str!("templates/home.html")),
@@ -29,6 +29,8 @@ const TEMPLATES: [(&str, &str); 14] = [
     ("look.html", include_str!("templates/look.html")),
     ("changed.html", include_str!("templates/changed.html")),
     ("conflict.html", include_str!("templates/conflict.html")),
+    ("book.html", include_str!("templates/book.html")),
+    ("story.html", include_str!("templates/story.html")),
     ("done.html", include_str!("templates/done.html")),
 ];
 

@@ -2,7 +2,7 @@
 
 use super::house::House;
 use super::reply::{Asked, Reply};
-use super::{client, done, finish, home, page, visit};
+use super::{book, client, done, finish, home, page, story, visit};
 
 /// Answers what was asked.
 pub(super) fn route(house: &House, asked: &Asked) -> Reply {
@@ -21,6 +21,9 @@ pub(super) fn route(house: &House, asked: &Asked) -> Reply {
         },
         (["done", code], false) => done::done(house, asked, code),
         (["done", code], true) => done::book(house, asked, code),
+        (["book"], false) => book::book(house, asked),
+        (["book"], true) => book::press(house, asked),
+        (["story", code], false) => story::story(house, asked, code),
         (["card", code], false) => done::card(house, code),
         _ => page::plain(404, "There is no such page", "Nothing was changed."),
     }

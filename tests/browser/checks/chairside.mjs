@@ -148,6 +148,24 @@ export async function chairside(report, browser, site, binary, artefact) {
       }),
     );
 
+    await report.check("chairside: the book and a hair's story by touch", () =>
+      tablet({}, async (page) => {
+        const faults = [...(await axe(page, "the first page")), ...(await small(page))];
+        await page.getByRole("link", { name: "The book" }).tap();
+        await page.getByRole("heading", { name: /^Today/ }).waitFor();
+        faults.push(...(await axe(page, "the book")), ...(await small(page)));
+        await page.screenshot({ path: artefact("book.png"), fullPage: true });
+        await page.getByRole("button", { name: "Who could come?" }).tap();
+        await page.waitForURL(/minutes=/);
+        faults.push(...(await axe(page, "a free time")));
+        await page.getByRole("link", { name: "Maren" }).first().tap();
+        await page.getByRole("heading", { name: "Then and now" }).waitFor();
+        faults.push(...(await axe(page, "a story")), ...(await small(page)));
+        await page.screenshot({ path: artefact("story.png"), fullPage: true });
+        return faults;
+      }),
+    );
+
     await report.check("chairside: two tablets finish one client, both versions stay", () =>
       tablet({}, (one) =>
         tablet({}, async (other) => {

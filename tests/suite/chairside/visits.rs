@@ -90,8 +90,16 @@ fn a_new_client_goes_from_an_empty_form_to_a_booked_visit_without_script() {
     let offers = page.body.matches("name=\"stylist\"").count();
     assert_eq!(offers, 2, "the best day and one other");
     let field = |name: &str| page.fields().into_iter().find(|(field, _)| field == name).expect("offered").1;
-    let booked = tablet
-        .post("/done/lark-30", &[("date", &field("date")), ("time", &field("time")), ("stylist", &field("stylist"))]);
+    let booked = tablet.post(
+        "/done/lark-30",
+        &[
+            ("client", "lark-30"),
+            ("do", "accept"),
+            ("date", &field("date")),
+            ("time", &field("time")),
+            ("stylist", &field("stylist")),
+        ],
+    );
     assert_eq!(booked.status, 303, "{}", booked.body);
     assert!(tablet.get("/done/lark-30").body.contains("Booked: "));
     assert!(salon.read("private/bookings.toml").contains("lark-30"));
@@ -285,4 +293,48 @@ fn whoever_is_forgotten_is_forgotten_in_drafts_and_in_what_was_put_aside() {
         .iter()
         .filter(|(name, bytes)| name.contains("wren-04") || String::from_utf8_lossy(bytes).contains("wren-04"));
     assert_eq!(named.map(|(name, _)| name.as_str()).collect::<Vec<_>>(), Vec::<&str>::new());
+}
+
+#[test]
+fn the_book_is_moved_and_called_off_and_says_who_could_come() {
+    let salon = SalonCopy::new();
+    let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
+    let page = tablet.get("/book");
+    assert!(page.body.contains("Today, Wed 25 Nov") && page.body.contains("wren-04"), "{}", page.body);
+    let wren = [("client", "wren-04"), ("do", "move"), ("date", "2026-12-17"), ("time", "10:00")];
+    let moved = tablet.post("/book", &wren);
+    assert_eq!(moved.status, 303, "{}", moved.body);
+    assert!(salon.read("private/bookings.toml").contains("2026-12-17"));
+    let closed = [("client", "wren-04"), ("do", "move"), ("date", "2026-12-25"), ("time", "10:00")];
+    let refused = tablet.post("/book", &closed);
+    assert_eq!(refused.status, 409);
+    assert!(refused.body.contains("the salon is closed"), "{}", refused.body);
+    let off = tablet.post("/book", &[("client", "wren-04"), ("do", "cancel"), ("date", "2026-12-17")]);
+    assert_eq!(off.status, 303);
+    assert!(!tablet.get("/book").body.contains("value=\"wren-04\""));
+    let free = tablet.get("/book?date=2026-12-17&time=10:00&minutes=180");
+    assert!(free.body.contains("Not to ask, and why") || free.body.contains("min, +44"), "{}", free.body);
+    for bad in [("do", "fly"), ("date", "x"), ("time", "25:99")] {
+        let fields: Vec<(&str, &str)> = wren.iter().map(|one| if one.0 == bad.0 { bad } else { *one }).collect();
+        assert_eq!(tablet.post("/book", &fields).status, 400, "{bad:?}");
+    }
+}
+
+#[test]
+fn the_hairs_story_is_told_and_stays_off_every_public_page() {
+    let salon = SalonCopy::new();
+    let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
+    let page = tablet.get("/story/wren-04");
+    for told in [
+        "Then and now",
+        "roots",
+        "pastel range",
+        "lightened 3 times by then",
+        "records/2026/2026-09-15-wren-04.toml",
+        "returns",
+    ] {
+        assert!(page.body.contains(told), "{told}: {}", page.body);
+    }
+    assert_eq!(tablet.get("/story/..%2fwren-04").status, 404);
+    assert!(page.header("cache-control") == "no-store");
 }
