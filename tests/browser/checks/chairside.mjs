@@ -158,7 +158,7 @@ export async function chairside(report, browser, site, binary, artefact) {
         await page.getByRole("button", { name: "Who could come?" }).tap();
         await page.waitForURL(/minutes=/);
         faults.push(...(await axe(page, "a free time")));
-        await page.getByRole("link", { name: "Maren" }).first().tap();
+        await page.goto(`${address.origin}/story/wren-04`);
         await page.getByRole("heading", { name: "Then and now" }).waitFor();
         faults.push(...(await axe(page, "a story")), ...(await small(page)));
         await page.screenshot({ path: artefact("story.png"), fullPage: true });
