@@ -18,6 +18,13 @@ use super::house::{House, Opened};
 use super::page;
 use super::reply::{Asked, Reply, words_of};
 
+/// Paces closer than this are told as usual: the first decimal would not show them. Common practice, no source.
+const AS_USUAL: f64 = 1.1;
+
+fn counted(count: usize, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
+}
+
 /// The page.
 pub(super) fn story(house: &House, asked: &Asked, code: &str) -> Reply {
     let opened = match house.opened() {
@@ -83,9 +90,13 @@ fn data(history: &History, opened: &Opened, asked: &Asked, today: chrono::NaiveD
         .filter(|zone| zone.returns > 0)
         .map(|zone| {
             let (before, after) = (zone.prior.median(), zone.rate.median());
-            let pace = if after > before { "leaves quicker" } else { "holds longer" };
             let by = (after / before).max(before / after);
-            format!("{}: {pace} than usual, {by:.1} times, from {} returns", zone.name.word(), zone.returns)
+            let pace = match (by < AS_USUAL, after > before) {
+                (true, _) => "leaves as usual".to_owned(),
+                (false, true) => format!("leaves {by:.1} times as quickly as usual"),
+                (false, false) => format!("holds {by:.1} times as long as usual"),
+            };
+            format!("{}: {pace}, by {} on record", zone.name.word(), counted(zone.returns, "return", "returns"))
         })
         .collect();
     json!({ "title": format!("{title}: the hair's story"), "name": title, "code": history.client.code.as_str(), "csrf": asked.session.csrf,
@@ -102,7 +113,7 @@ fn visit_view(visit: &ServiceRecord) -> Value {
             let hex = zone.colour.as_ref().map(|colour| srgb::from_lab(colour.lab).to_hex());
             let lightened = zone.lightened_before.map(u32::from);
             let today = placement.lightening.iter().any(|step| step.zones.is_empty() || step.zones.contains(&zone.name));
-            json!({ "words": zone_line(zone), "hex": hex, "lightened": lightened.map(|before| before + u32::from(today)) })
+            json!({ "words": zone_line(zone), "hex": hex, "lightened": lightened.map(|before| counted((before + u32::from(today)) as usize, "time", "times")) })
         })
         .collect();
     json!({ "day": format!("{} {}", day(visit.date), visit.date.format("%Y")), "file": visit.file, "zones": zones, "stylist": visit.stylist })
