@@ -56,6 +56,9 @@ pub(crate) enum Command {
     /// Show the site in a browser on this machine, and follow every change of a file
     #[command(after_help = "Example: afterhue view my-salon --port 0")]
     View(ViewArguments),
+    /// Write visits down at the chair, in a browser on this machine or on the salon's tablets
+    #[command(after_help = "Example: afterhue chairside my-salon --port 0")]
+    Chairside(ChairsideArguments),
     /// Print what a shell needs to complete commands
     #[command(after_help = "Example: afterhue completions bash")]
     Completions(CompletionsArguments),
@@ -136,6 +139,24 @@ pub(crate) struct ViewArguments {
     /// The port on this machine; 0 takes any that is free
     #[arg(long, default_value_t = 8080)]
     pub(crate) port: u16,
+    #[command(flatten)]
+    pub(crate) day: DayArguments,
+}
+
+/// `chairside`.
+#[derive(Debug, Args)]
+pub(crate) struct ChairsideArguments {
+    #[command(flatten)]
+    pub(crate) folder: FolderArguments,
+    /// The port; 0 takes any that is free
+    #[arg(long, default_value_t = 8181)]
+    pub(crate) port: u16,
+    /// Listen on the salon's own network, with a passcode, and not on this machine only
+    #[arg(long)]
+    pub(crate) lan: bool,
+    /// Make a new passcode and sign every tablet out
+    #[arg(long, requires = "lan")]
+    pub(crate) new_passcode: bool,
     #[command(flatten)]
     pub(crate) day: DayArguments,
 }

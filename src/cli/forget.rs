@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 use std::io::{IsTerminal, Write};
 use std::path::Path;
 
+use afterhue::chairside;
 use afterhue::page::link::{Link, forgotten_mark, link};
 use afterhue::pipeline::{self, LINK_NUMBERS_KEPT};
 use afterhue::record::ClientCode;
@@ -84,6 +85,7 @@ pub(crate) fn run(arguments: &ForgetArguments) -> End {
 fn going(folder: &Path, code: &ClientCode, opened: &Opened) -> Going {
     let about = pipeline::files_about(&opened.texts, code);
     let mut written: Vec<String> = about.iter().map(|source| source.name.clone()).collect();
+    written.extend(chairside::kept_about(folder, code));
     written.sort_by_key(|name| name.starts_with("clients/"));
     let base = opened.read.house.as_ref().map_or("", |(salon, _)| salon.base_address.as_str());
     let known = opened.read.histories.iter().find(|history| history.client.code == *code);

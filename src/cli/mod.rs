@@ -4,6 +4,7 @@
 
 mod args;
 mod book;
+mod chairside;
 mod check;
 mod completions;
 mod export;
@@ -41,6 +42,7 @@ pub(crate) enum End {
 pub(crate) fn run() -> ExitCode {
     let end = match Arguments::parse().command {
         Command::Book(arguments) => book::run(&arguments),
+        Command::Chairside(arguments) => chairside::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::Forecast(arguments) => forecast::run(&arguments),
         Command::Learn(arguments) => learn::run(&arguments),

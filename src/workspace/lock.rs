@@ -2,10 +2,12 @@
 
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::path::Path;
+use std::time::Duration;
 
 use walkdir::WalkDir;
 
 use super::Failure;
+use super::chance::DRAFTS_FOLDER;
 use super::store::{DRAFT, private_folder};
 
 /// Held while a run writes; the system lets go of it when the run ends, however it ends.
@@ -53,10 +55,20 @@ fn options() -> OpenOptions {
     options
 }
 
+/// A half-written file of a visit's draft is another run's work in hand until it is this old.
+const IN_HAND: Duration = Duration::from_hours(1);
+
 /// Removes drafts of runs that were stopped. One that cannot be removed does no harm: nothing reads it.
+///
+/// In `private/drafts` the chairside writes without the lock, as it must not wait for pages: there only old ones go.
 fn clear_drafts(part: &Path) {
     for entry in WalkDir::new(part).follow_root_links(false).into_iter().filter_map(Result::ok) {
-        if entry.file_type().is_file() && entry.file_name().to_string_lossy().starts_with(DRAFT) {
+        if !(entry.file_type().is_file() && entry.file_name().to_string_lossy().starts_with(DRAFT)) {
+            continue;
+        }
+        let unlocked = entry.path().parent().is_some_and(|folder| folder.ends_with(DRAFTS_FOLDER));
+        let age = entry.metadata().ok().and_then(|about| about.modified().ok()?.elapsed().ok());
+        if !unlocked || age.is_some_and(|age| age > IN_HAND) {
             let _ = fs::remove_file(entry.path());
         }
     }
@@ -97,6 +109,14 @@ mod tests {
         lock(folder.path(), || {}).expect("locked");
         assert!(!path(&draft).exists());
         assert!(path("records/2026/.draft-of-mine.toml").exists());
+        let visit = format!("private/drafts/{DRAFT}x7Yz01");
+        fs::create_dir_all(path("private/drafts")).expect("a folder");
+        let in_hand = File::create(path(&visit)).expect("made");
+        drop(lock(folder.path(), || {}).expect("locked"));
+        assert!(path(&visit).exists(), "another run is writing it");
+        in_hand.set_modified(std::time::SystemTime::now() - IN_HAND * 2).expect("an older time");
+        drop(lock(folder.path(), || {}).expect("locked"));
+        assert!(!path(&visit).exists());
     }
 
     #[test]

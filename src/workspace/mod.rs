@@ -3,6 +3,7 @@
 //! In: a folder. Out: [`Texts`], the [`Secret`], today's date.
 //! Knows nothing of: what the texts mean.
 
+mod chance;
 mod clock;
 mod failure;
 mod folder;
@@ -12,6 +13,7 @@ mod secret;
 mod stamp;
 mod store;
 
+pub use chance::{drop_private, keep_private, kept_private, private_names, random_mark};
 pub use clock::{clock_set_back, today};
 pub use failure::Failure;
 pub use folder::{BOOKINGS_FILE, ESTIMATE_FILE, Texts, read_calendar, read_folder};

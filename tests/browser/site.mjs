@@ -10,8 +10,11 @@ const ROOT = resolve(import.meta.dirname, "../..");
 /** The day on which the demo is built: it is part of the demo, as its newest visits are a few days old then. */
 export const TODAY = "2026-11-25";
 
+/** The program, unless another is named. */
+export const BINARY = join(ROOT, "target/release/afterhue");
+
 /** Builds the demo with the release binary, or takes a folder that is built already. */
-export function builtSite({ site, theme, binary = join(ROOT, "target/release/afterhue") }) {
+export function builtSite({ site, theme, binary = BINARY }) {
   if (site) return describe(resolve(site), () => {});
   if (!existsSync(binary)) throw new Error(`${binary} is missing: run \`cargo build --release\` first`);
   const folder = mkdtempSync(join(tmpdir(), "afterhue-demo-"));

@@ -3,6 +3,7 @@
 mod agreement;
 mod architecture;
 mod book;
+mod chairside;
 mod cli;
 mod commands;
 mod demo;

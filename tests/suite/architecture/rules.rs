@@ -69,7 +69,7 @@ const OUTSIDE_IN_A_GROUP: &[&str] = &["fs", "env", "net"];
 /// Outside packages with one door each, and the places that may name them.
 const DOORS: &[(&str, &[&str])] = &[
     ("toml", &["form", "page/catalogue"]),
-    ("tera", &["site"]),
+    ("tera", &["site", "chairside/page"]),
     ("pulldown_cmark", &["page/markdown"]),
     ("walkdir", &["workspace"]),
     ("clap", &["cli"]),
@@ -77,9 +77,9 @@ const DOORS: &[(&str, &[&str])] = &[
     ("clap_mangen", &["cli"]),
     ("indicatif", &["cli"]),
     ("getrandom", &["workspace"]),
-    ("axum", &["chairside/view"]),
+    ("axum", &["chairside/view", "chairside/server"]),
     ("tower_http", &["chairside/view"]),
-    ("tokio", &["chairside/view"]),
+    ("tokio", &["chairside/view", "chairside/server"]),
     ("icalendar", &["schedule"]),
     ("qrcodegen", &["page"]),
     ("annotate_snippets", &["diagnostic"]),
