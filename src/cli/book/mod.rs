@@ -35,7 +35,7 @@ pub(crate) fn run(arguments: &BookArguments) -> End {
     }
 }
 
-/// One run at a time: two desks that say yes to the same time must not both be told yes.
+/// One run at a time, from reading to storing: two desks that say yes to the same time must not both be told yes.
 fn locked(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
     let _lock = match wish {
         Wish::Fill(..) => None,
@@ -47,8 +47,6 @@ fn locked(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
 fn run_wish(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
     let began = Instant::now();
     let folder = &arguments.folder.folder;
-    // From reading to storing: two runs at once would each put back what the other changed.
-    let _lock = workspace::lock(folder, terminal::waiting)?;
     let texts = workspace::read_folder(folder)?;
     let read = pipeline::read(&texts);
     // What is only to be careful about is told by `check` and `pages`.
