@@ -1,4 +1,4 @@
-//! The first page: who is on the chair. Drafts that wait, and every client.
+//! The first page: who is in the chair. Drafts that wait, and every client.
 
 use serde_json::json;
 
@@ -53,7 +53,7 @@ pub(super) fn home(house: &House, asked: &Asked) -> Reply {
         200,
         "home.html",
         &json!({
-            "title": "Who is on the chair?", "csrf": asked.session.csrf, "today": today, "find": wanted, "drafts": drafts,
+            "title": "Who is in the chair?", "csrf": asked.session.csrf, "today": today, "find": wanted, "drafts": drafts,
             "clients": shown, "more": found.saturating_sub(60), "faults": faults,
             "salon": opened.house().map(|(salon, _)| salon.name.clone()),
         }),

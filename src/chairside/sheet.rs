@@ -16,7 +16,7 @@ use super::{ahead, said, swatch};
 
 type Asked<'a> = &'a [(&'a str, &'a str)];
 
-/// Asked first on the chair: what changes between two visits.
+/// Asked first in the chair: what changes between two visits.
 const HAIR: Asked<'_> = &[("regrowth_mm", "New growth"), ("trimmed_mm", "Cut off"), ("length_mm", "Length now")];
 const HAIR_MORE: Asked<'_> = &[
     ("texture", "A single hair is"),
