@@ -42,12 +42,6 @@ pub fn with_section(source: &SourceText, place: &[&str], fields: &[(&str, String
     DeTable::parse(changed.strip_prefix('\u{feff}').unwrap_or(&changed)).is_ok().then_some(changed)
 }
 
-/// A text as a TOML value.
-#[must_use]
-pub fn quoted(text: &str) -> String {
-    toml::Value::String(text.to_owned()).to_string()
-}
-
 /// The value at a place.
 fn value_at<'a, 'b>(table: &'a DeTable<'b>, place: &[&str]) -> Option<&'a Spanned<DeValue<'b>>> {
     let (first, rest) = place.split_first()?;
@@ -76,6 +70,7 @@ fn insert_at_top(text: &mut String, table: &DeTable<'_>, field: &str, value: &st
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::form::quoted;
 
     #[track_caller]
     fn check(before: &str, after: &str) {

@@ -211,7 +211,8 @@ fn is_number(text: &str) -> bool {
 }
 
 /// A basic string (TOML 1.0, "String"): quotation marks, backslashes and control characters escaped.
-fn quoted(text: &str) -> String {
+#[must_use]
+pub fn quoted(text: &str) -> String {
     let mut out = String::from('"');
     for sign in text.chars() {
         escaped(&mut out, sign);

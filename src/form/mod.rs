@@ -21,10 +21,10 @@ mod syntax;
 mod value;
 
 pub use commented::{Live, commented};
-pub use edit::{quoted, with_section, with_value};
+pub use edit::{with_section, with_value};
 pub use field::{Choices, Field, Limits, Section, Wants, about, number, whole, word, words};
 pub use filled::Filled;
-pub use filled_in::{FilledIn, Remarks, Typed, filled_in, remarks_of, typed_count, typed_of};
+pub use filled_in::{FilledIn, Remarks, Typed, filled_in, quoted, remarks_of, typed_count, typed_of};
 pub use findings::Findings;
 pub use read::{FORMAT, Form, read};
 pub use schema::schema;

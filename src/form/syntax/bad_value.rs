@@ -92,7 +92,7 @@ fn bad_plain_value(name: &str, raw: &str, error: &str, fault: impl Fn(String) ->
     fault("text needs quotation marks".to_owned()).hint(format!("Write `{name} = \"{}\"`", straight(raw)))
 }
 
-/// The number in "6%", "40 min", "1,5", "08" or ".5", in the unit the field's name ends with: "25 cm" is 250 for `to_mm`.
+/// The number in "6%", "40 min", "1,5", "08" or ".5", in the unit the field's name tells: "25 cm" is 250 for `to_mm`.
 ///
 /// Nothing when the unit is one the field cannot be counted in: a wrong number proposed is worse than none.
 pub(in crate::form) fn number_meant(name: &str, text: &str) -> Option<f64> {
@@ -100,8 +100,7 @@ pub(in crate::form) fn number_meant(name: &str, text: &str) -> Option<f64> {
     let end = signed.find(|c: char| !(c.is_ascii_digit() || c == '.' || c == '-')).unwrap_or(signed.len());
     let (digits, unit) = signed.split_at(end);
     let number: f64 = digits.parse().ok().filter(|number: &f64| number.is_finite())?;
-    let own = name.rsplit('_').next().unwrap_or_default();
-    let factor = UNITS.iter().find(|(of, others)| *of == own || others.iter().any(|(word, _)| *word == own));
+    let factor = name.split('_').find_map(|part| UNITS.iter().find(|(of, _)| *of == part));
     let unit = unit.trim().trim_end_matches('.').to_lowercase();
     match (unit.as_str(), factor) {
         ("", _) => Some(number),
@@ -128,7 +127,7 @@ fn strength(name: &str, raw: &str) -> Option<String> {
     Some(format!("Write `{field} = {number}` instead of `{name}`"))
 }
 
-/// How a field's name ends, and what one of each unit people write is in its unit.
+/// The units fields' names tell, and what one of each unit people write is in it.
 const UNITS: [(&str, &[(&str, f64)]); 6] = [
     ("mm", &[("mm", 1.0), ("cm", 10.0), ("m", 1000.0), ("in", 25.4), ("inch", 25.4), ("inches", 25.4)]),
     ("percent", &[("%", 1.0), ("percent", 1.0), ("per cent", 1.0)]),
@@ -149,4 +148,27 @@ fn straight(text: &str) -> &str {
 /// The text before a remark, as far as quotation marks allow to tell.
 fn without_remark(text: &str) -> &str {
     if text.contains(['"', '\'']) { text } else { text.split('#').next().unwrap_or(text) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::number_meant;
+
+    #[test]
+    fn a_number_is_proposed_in_the_unit_of_the_field_or_not_at_all() {
+        for (name, text, meant) in [
+            ("to_mm", "25 cm", Some(250.0)),
+            ("minutes", "1 h", Some(60.0)),
+            ("minutes_taken", "4 h", Some(240.0)),
+            ("alert_test_lead_hours", "48 h", Some(48.0)),
+            ("sun_hours_per_week", "30 min", Some(0.5)),
+            ("growth_mm_per_day", "0.4 mm", Some(0.4)),
+            ("developer_percent", "20 vol", None),
+            ("refresh_weeks", "2 months", None),
+            ("washes_per_week", "3x", Some(3.0)),
+            ("stage", "9,5", Some(9.5)),
+        ] {
+            assert_eq!(number_meant(name, text), meant, "{name} = {text}");
+        }
+    }
 }
