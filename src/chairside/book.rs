@@ -8,7 +8,7 @@ use chrono::{Days, NaiveDate, NaiveTime};
 use serde_json::{Value, json};
 
 use crate::pipeline;
-use crate::schedule::diary::{self, Appointment, Busy, Candidate, Change, Desk, NotOffered, Purpose, State};
+use crate::schedule::diary::{self, Appointment, Busy, Candidate, Change, Desk, Purpose, State};
 use crate::schedule::due::of_client;
 use crate::units::Worded;
 use crate::workspace::{self, BOOKINGS_FILE, Failure};
@@ -88,22 +88,11 @@ fn free_time(asked: &Asked, opened: &Opened, today: NaiveDate) -> Option<Value> 
         let known = opened.clients.get(one.client.as_str());
         json!({ "code": one.client.as_str(), "name": known.and_then(|known| known.client.first_name.clone()),
                 "phone": known.and_then(|known| known.client.contact.phone.clone()), "stylist": one.stylist,
-                "minutes": one.spans.occupied(), "why": one.not_offered.iter().map(|why| against(*why)).collect::<Vec<_>>().join("; ") })
+                "minutes": one.spans.occupied(), "why": one.against() })
     };
     let (ask, not): (Vec<&Candidate>, Vec<&Candidate>) = found.iter().partition(|one| one.not_offered.is_empty());
     Some(json!({ "day": day(date), "date": date.to_string(), "time": time.format("%H:%M").to_string(),
                  "ask": ask.into_iter().map(told).collect::<Vec<_>>(), "not": not.into_iter().map(told).collect::<Vec<_>>() }))
-}
-
-const fn against(why: NotOffered) -> &'static str {
-    match why {
-        NotOffered::NotTested => "no clear alert test old enough by then",
-        NotOffered::NoServiceConsent => "no consent to the service on record",
-        NotOffered::NoMarketingConsent => "no consent to offers on record",
-        NotOffered::TooLong => "takes longer than the free time",
-        NotOffered::NobodyFree => "nobody who does it is free",
-        NotOffered::WorseThanNow => "the time there is already is better",
-    }
 }
 
 /// A change of the book; afterwards `on` is where to go.

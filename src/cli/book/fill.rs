@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use afterhue::pipeline::Read;
-use afterhue::schedule::diary::{Candidate, NotOffered};
+use afterhue::schedule::diary::Candidate;
 
 /// Those to ask first, the best of them first; then the others with the reasons against.
 pub(crate) fn text(found: &[Candidate], read: &Read) -> String {
@@ -26,8 +26,7 @@ pub(crate) fn text(found: &[Candidate], read: &Read) -> String {
         out.push_str("Not to ask:\n");
     }
     for one in not {
-        let why: Vec<&str> = one.not_offered.iter().map(|why| against(*why)).collect();
-        let _ = writeln!(out, "  {}  {}", one.client, why.join("; "));
+        let _ = writeln!(out, "  {}  {}", one.client, one.against());
     }
     out
 }
@@ -36,15 +35,4 @@ fn phone(read: &Read, one: &Candidate) -> String {
     let history = read.histories.iter().find(|history| history.client.code == one.client);
     let phone = history.and_then(|history| history.client.contact.phone.as_deref());
     phone.map(|phone| format!(", {phone}")).unwrap_or_default()
-}
-
-const fn against(why: NotOffered) -> &'static str {
-    match why {
-        NotOffered::NotTested => "no clear alert test old enough by then",
-        NotOffered::NoServiceConsent => "no consent to the service on record",
-        NotOffered::NoMarketingConsent => "no consent to offers on record",
-        NotOffered::TooLong => "takes longer than the free time",
-        NotOffered::NobodyFree => "nobody who does it is free",
-        NotOffered::WorseThanNow => "the time there is already is better",
-    }
 }

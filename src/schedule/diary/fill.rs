@@ -51,6 +51,27 @@ pub enum NotOffered {
     WorseThanNow,
 }
 
+impl std::fmt::Display for NotOffered {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(match self {
+            Self::NotTested => "no clear alert test old enough by then",
+            Self::NoServiceConsent => "no consent to the service on record",
+            Self::NoMarketingConsent => "no consent to offers on record",
+            Self::TooLong => "takes longer than the free time",
+            Self::NobodyFree => "nobody who does it is free",
+            Self::WorseThanNow => "the time there is already is better",
+        })
+    }
+}
+
+impl Candidate {
+    /// Everything that stands against offering it, in one line; empty for those to ask.
+    #[must_use]
+    pub fn against(&self) -> String {
+        self.not_offered.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ")
+    }
+}
+
 /// The clients whose window is open at a slot, those to ask first, the best of them first.
 #[must_use]
 pub fn fill(
