@@ -2,7 +2,7 @@
 //!
 //! In: the salon folder. Out: [`Opened`], every client with visits. Knows nothing of: HTTP.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard};
@@ -11,7 +11,7 @@ use std::time::{Duration, Instant};
 use chrono::NaiveDate;
 
 use crate::pipeline::{self, Read};
-use crate::record::{self, ClientFile, ServiceRecord};
+use crate::record::{self, ClientFile, History, ServiceRecord};
 use crate::salon::Salon;
 use crate::site;
 use crate::site::theme::Theme;
@@ -147,13 +147,14 @@ fn read(folder: &std::path::Path) -> Result<Opened, Failure> {
     let texts = workspace::read_folder(folder)?;
     let read = pipeline::read(&texts);
     let secret = workspace::secret(folder)?;
-    let files = texts.clients.iter().filter_map(|source| record::read_client(source).value);
+    let of = |history: &History| Known { client: history.client.clone(), visits: history.visits.clone() };
     let mut clients: BTreeMap<String, Known> =
-        files.map(|client| (client.code.to_string(), Known { client, visits: Vec::new() })).collect();
-    for history in &read.histories {
-        if let Some(known) = clients.get_mut(history.client.code.as_str()) {
-            known.visits.clone_from(&history.visits);
-        }
+        read.histories.iter().map(|history| (history.client.code.to_string(), of(history))).collect();
+    // Those without a history are read here: nobody was here yet, or a file of theirs is at fault.
+    let known: BTreeSet<&str> = read.histories.iter().map(|history| history.client.file.as_str()).collect();
+    let others = texts.clients.iter().filter(|source| !known.contains(source.name.as_str()));
+    for client in others.filter_map(|source| record::read_client(source).value) {
+        clients.entry(client.code.to_string()).or_insert(Known { client, visits: Vec::new() });
     }
     Ok(Opened { texts, read, secret, clients })
 }

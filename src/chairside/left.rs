@@ -8,27 +8,19 @@ use serde_json::{Value, json};
 
 use crate::forecast::{ZoneForecast, forecast};
 use crate::form::{Typed, typed_count};
+use crate::page::words::{Words, colour, steps_left};
+use crate::pipeline::words_of_house;
 use crate::record::History;
-use crate::science::colour::srgb;
+use crate::science::colour::{naming, srgb};
 use crate::units::{Fraction, Washes, Worded};
 
 use super::draft::Draft;
 use super::house::Opened;
 use super::said::text;
 
-/// The steps a person tells apart, most first: the words of the page, the share of each in percent. Common practice, no source.
-const STEPS: [(&str, f64, f64); 6] = [
-    ("nearly all", 85.0, 100.0),
-    ("most", 65.0, 85.0),
-    ("about half", 40.0, 65.0),
-    ("about a third", 20.0, 40.0),
-    ("a hint", 8.0, 20.0),
-    ("gone", 0.0, 8.0),
-];
-
-/// What a step writes: "40 to 65".
-fn written(low: f64, high: f64) -> String {
-    format!("{low} to {high}")
+/// What a step writes, in percent: "42 to 60".
+fn written(least: f64, most: f64) -> String {
+    format!("{:.0} to {:.0}", least * 100.0, most * 100.0)
 }
 
 /// Every zone that was coloured at the visit before, with its steps.
@@ -45,22 +37,25 @@ pub(super) fn zones(draft: &Draft, opened: &Opened) -> Vec<Value> {
     let mut shown = BTreeMap::new();
     for zone in &forecast.zones {
         let key = (zone.placement + 1, zone.name.word());
-        shown.entry(key).or_insert_with(|| view(zone, key, &draft.typed));
+        shown.entry(key).or_insert_with(|| view(zone, key, &draft.typed, words_of_house(salon)));
     }
     shown.into_values().collect()
 }
 
-fn view(zone: &ZoneForecast, (placement, name): (usize, &'static str), typed: &Typed) -> Value {
+/// The steps are the ribbon's, in its words, so that the stylist taps what the client has read.
+fn view(zone: &ZoneForecast, (placement, name): (usize, &'static str), typed: &Typed, words: &dyn Words) -> Value {
     let told = told(typed).get(&(placement, name.to_owned())).cloned().unwrap_or_default();
-    let steps: Vec<Value> = STEPS
+    let base = colour(words, naming::name(zone.bare));
+    let left = steps_left(words, zone.refresh_share.to_fraction(), &base);
+    let steps: Vec<Value> = left
         .iter()
-        .filter_map(|(words, low, high)| {
-            let colour = zone.colour_after(dose_at(zone, Fraction::try_new((low + high) / 200.0)?)?);
-            let value = written(*low, *high);
-            Some(json!({ "value": value, "words": words, "hex": srgb::from_lab(colour).to_hex(), "chosen": value == told }))
+        .filter_map(|(said, least, most)| {
+            let colour = zone.colour_after(dose_at(zone, Fraction::try_new(f64::midpoint(*least, *most))?)?);
+            let value = written(*least, *most);
+            Some(json!({ "value": value, "words": said, "hex": srgb::from_lab(colour).to_hex(), "chosen": value == told }))
         })
         .collect();
-    let other = !told.is_empty() && STEPS.iter().all(|(_, low, high)| written(*low, *high) != told);
+    let other = !told.is_empty() && left.iter().all(|(_, least, most)| written(*least, *most) != told);
     json!({ "field": format!("left.{placement}.{name}"), "placement": placement, "name": name, "steps": steps,
             "told": told, "other": other })
 }

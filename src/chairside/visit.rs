@@ -3,13 +3,11 @@
 use chrono::NaiveDate;
 use serde_json::json;
 
-use crate::diagnostic::SourceText;
 use crate::form::{Typed, typed_of};
 use crate::record::VISIT;
 
 use super::draft::{self, Draft};
 use super::house::{House, Opened};
-use super::look::look;
 use super::reply::{Asked, Reply, words_of};
 use super::sheet::Open;
 use super::{begin, fields, left, page, rows, sheet};
@@ -206,10 +204,4 @@ pub(super) fn press(house: &House, asked: &Asked, id: &str) -> Reply {
         None => String::new(),
     };
     Reply::go(format!("/visit/{}?at={at}{zone}{apart}#{at}", draft.id))
-}
-
-/// Whether a draft reads without a fault.
-pub(super) fn is_sound(draft: &Draft, opened: &Opened) -> bool {
-    let source = SourceText::new(&*draft.file, &*look(draft, opened).written.text);
-    !crate::record::read_visit(&source).report.has_fault() && !look(draft, opened).has_fault()
 }

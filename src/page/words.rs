@@ -152,19 +152,42 @@ pub fn colour_after(words: &dyn Words, before: Option<Lab>, now: Lab) -> String 
     }
 }
 
+/// The steps of the ribbon's words, most first: each with the least share it is said of.
+/// Common practice, no source: people tell fifths apart, and a third from a half, not percents.
+const LEFT: [(&str, f64); 6] = [
+    ("left.all", 0.95),
+    ("left.nearly-all", 0.8),
+    ("left.most", 0.6),
+    ("left.half", 0.42),
+    ("left.third", 0.27),
+    ("left.hint", 0.0),
+];
+
 /// How much of the colour is left, in words; `nearly_back` is the share from which it counts as back to its base.
 pub(super) fn share_left(words: &dyn Words, left: f64, nearly_back: f64, base: &str) -> String {
-    // Steps of the ribbon's words, common practice, no source: a client tells fifths apart, and a third from a half, not percents.
-    let key = match left {
-        left if left < nearly_back => return words.say("left.nearly-back", &[("base", base)]),
-        left if left >= 0.95 => "left.all",
-        left if left >= 0.8 => "left.nearly-all",
-        left if left >= 0.6 => "left.most",
-        left if left >= 0.42 => "left.half",
-        left if left >= 0.27 => "left.third",
-        _ => "left.hint",
-    };
+    if left < nearly_back {
+        return words.say("left.nearly-back", &[("base", base)]);
+    }
+    let (key, _) = LEFT.iter().find(|(_, least)| left >= *least).unwrap_or(&LEFT[LEFT.len() - 1]);
     words.pattern(key)
+}
+
+/// Every step of what can be left, in words, most first, with its least and its most share: what [`share_left`] says, the other way round.
+#[must_use]
+pub fn steps_left(words: &dyn Words, nearly_back: f64, base: &str) -> Vec<(String, f64, f64)> {
+    let mut most = 1.0;
+    let mut steps = Vec::new();
+    for (_, least) in LEFT {
+        let least = least.max(nearly_back);
+        if least < most {
+            steps.push((share_left(words, least, nearly_back, base), least, most));
+            most = least;
+        }
+    }
+    if most > 0.0 {
+        steps.push((share_left(words, 0.0, nearly_back, base), 0.0, most));
+    }
+    steps
 }
 
 /// "a", "a and b", "a, b and c".
@@ -271,5 +294,18 @@ mod tests {
         assert_eq!(said(0.5), "about half left");
         assert_eq!(said(0.35), "about a third left");
         assert_eq!(said(0.2), "nearly back to pale blonde");
+    }
+
+    #[test]
+    fn the_steps_of_what_is_left_meet_and_each_says_what_the_ribbon_says_in_it() {
+        let words = english();
+        for nearly_back in [0.0, 0.2, 0.3, 0.45, 1.0] {
+            let steps = steps_left(words, nearly_back, "pale blonde");
+            assert_eq!((steps[0].2, steps.last().map(|last| last.1)), (1.0, Some(0.0)));
+            assert!(steps.windows(2).all(|pair| pair[0].1 == pair[1].2));
+            for (said, least, most) in &steps {
+                assert_eq!(*said, share_left(words, f64::midpoint(*least, *most), nearly_back, "pale blonde"));
+            }
+        }
     }
 }

@@ -260,12 +260,19 @@ fn what_is_left_is_tapped_zone_by_zone_and_the_forecast_learns_from_it() {
     let form = tablet.get(&visit);
     assert!(form.body.contains("What is left of it"), "the last colour is shown in its steps");
     let zone = form.body.split("name=\"left.1.").nth(1).and_then(|rest| rest.split('"').next()).expect("a zone");
-    let taken = [(format!("left.1.{zone}"), "8 to 20")];
+    let named = format!("name=\"left.1.{zone}\" value=\"");
+    let offered: Vec<&str> = form.body.split(&named).skip(1).filter_map(|rest| rest.split('"').next()).collect();
+    // The ribbon's steps, the last of them "nearly back", and "not looked at".
+    assert!(offered.len() >= 6 && offered[0] == "95 to 100" && offered.last() == Some(&""), "{offered:?}");
+    assert!(form.body.contains("about half left") && form.body.contains("nearly back to"));
+    let step = offered[offered.len() - 2];
+    assert!(step.starts_with("0 to "), "{offered:?}");
+    let taken = [(format!("left.1.{zone}"), step)];
     let changed = [(taken[0].0.as_str(), taken[0].1), ("seen.washes_since", "5"), ("do", "finish")];
     let done = tablet.send(&visit, &form, &changed);
     assert_eq!(done.header("location"), "/done/hazel-10", "{}", done.body);
     let record = salon.read("records/2026/2026-11-25-hazel-10.toml");
-    let seen = format!("[[seen.zone]]\nplacement = 1\nzone = \"{zone}\"\nleft_percent = \"8 to 20\"\n");
+    let seen = format!("[[seen.zone]]\nplacement = 1\nzone = \"{zone}\"\nleft_percent = \"{step}\"\n");
     assert!(record.contains("washes_since = 5\n") && record.contains(&seen), "{record}");
     let told = salon.afterhue(&["forecast", ".", "hazel-10", "--explain"]).output().expect("it runs");
     let told = String::from_utf8(told.stdout).expect("text");
