@@ -48,6 +48,10 @@ pub fn read(texts: &Texts) -> Read {
         texts.clients.iter().filter_map(|source| kept(record::read_client(source), &mut report)).collect();
     let visits: Vec<ServiceRecord> =
         texts.records.iter().filter_map(|source| kept(record::read_visit(source), &mut report)).collect();
+    let salon = salon.filter(|salon| !salon.sealed || not_sealed("salon.toml", &mut report));
+    for client in clients.iter().filter(|client| client.sealed == Some(true)) {
+        not_sealed(&client.file, &mut report);
+    }
     let stylists: Vec<String> = salon.iter().flat_map(|salon| &salon.stylists).map(|one| one.code.clone()).collect();
     let scalp_peroxide_max = salon.as_ref().map_or(6.0, |salon| salon.practice.scalp_peroxide_max);
     let (mut at_fault, _) = clients_at_fault(texts, &report);
@@ -79,6 +83,15 @@ pub fn read(texts: &Texts) -> Read {
         Some((salon, theme))
     });
     Read { house, library, histories, at_fault, owner_unknown, diary, report }
+}
+
+/// A fault where pages are asked to be sealed, which this version cannot: a page meant to be closed must not go out open. Always false.
+fn not_sealed(file: &str, report: &mut Report) -> bool {
+    let fault = Diagnostic::fault(file, "`sealed = true` is asked for, and this version cannot seal a page yet");
+    report.push(
+        fault.hint("Write `sealed = false` if whoever has the link may read the page; until then none is written."),
+    );
+    false
 }
 
 /// A caution when the base address makes the code of a card too fine to read well.
