@@ -172,7 +172,7 @@ pub(super) fn share_left(words: &dyn Words, left: f64, nearly_back: f64, base: &
     words.pattern(key)
 }
 
-/// Every step of what can be left, in words, most first, with its least and its most share: what [`share_left`] says, the other way round.
+/// Every step of what can be left, in words, most first, with its least and its most share: what `share_left` says, the other way round.
 #[must_use]
 pub fn steps_left(words: &dyn Words, nearly_back: f64, base: &str) -> Vec<(String, f64, f64)> {
     let mut most = 1.0;
