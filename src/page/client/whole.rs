@@ -30,15 +30,15 @@ pub struct ClientPage {
     pub ribbon: Option<Ribbon>,
     /// What if I wash more or less.
     pub what_if: Option<WhatIfBlock>,
-    /// Washing to what is normal.
+    /// Washing to the next visit.
     pub blocks: Vec<Block>,
     /// The care boxes: on every page, the same, in the same place.
     pub care: CareBoxes,
-    /// Before the next visit to about these dates.
+    /// Other questions and about these dates.
     pub after: Vec<Block>,
     /// How to reach the salon.
     pub contact: Contact,
-    /// Who can see it, when it was reviewed, when it expires.
+    /// Who can see it.
     pub foot: Vec<String>,
 }
 
