@@ -21,8 +21,10 @@ pub(crate) fn run(arguments: &PagesArguments) -> End {
         let (sheets, single) = (private.join("cards.html"), private.join("cards"));
         terminal::say(&format!("Cards to print: {}, or one by one in {}", sheets.display(), single.display()));
         if let Some(first) = &built.first_page {
-            let path = arguments.folder.folder.join("public").join(first);
-            terminal::say(&format!("Open one: file://{}", path.canonicalize().unwrap_or(path).display()));
+            // What stands behind a # is the key of a sealed page, and no part of the file's name.
+            let (file, key) = first.split_at(first.find('#').unwrap_or(first.len()));
+            let path = arguments.folder.folder.join("public").join(file);
+            terminal::say(&format!("Open one: file://{}{key}", path.canonicalize().unwrap_or(path).display()));
         }
     }
     end

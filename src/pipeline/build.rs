@@ -14,6 +14,8 @@ use crate::page::filling::{Filling, advice};
 use crate::page::link::{Link, link};
 use crate::page::markdown::{Origin, to_html};
 use crate::page::missing::missing_page;
+use crate::page::seal::Seal;
+use crate::page::sealed::sealed_page;
 use crate::page::words::{Words, clock};
 use crate::plan::{Plan, Standing, plan};
 use crate::record::{ClientCode, ClientFile, History, Shareable};
@@ -38,7 +40,7 @@ pub struct Built {
     pub pages: usize,
     /// How many clients have none because their plan has expired.
     pub expired: usize,
-    /// The page of the client seen last, relative to `public/`.
+    /// The page of the client seen last, relative to `public/`, with its key when it is sealed.
     pub first_page: Option<String>,
 }
 
@@ -50,6 +52,8 @@ struct Prepared {
     booked: Option<Booked>,
     note: Option<String>,
     link: Link,
+    /// What closes the page, when it is sealed.
+    seal: Option<Seal>,
     last_seen: NaiveDate,
 }
 
@@ -74,7 +78,7 @@ pub fn build(
     let mut last_seen: Vec<&Prepared> = current.iter().collect();
     last_seen
         .sort_by(|one, other| other.last_seen.cmp(&one.last_seen).then_with(|| one.link.token.cmp(&other.link.token)));
-    let first_page = last_seen.first().map(|client| client.link.path.clone());
+    let first_page = last_seen.first().map(|client| client.link.path_and_key());
     last_seen.truncate(CARDS);
     files.insert("private/cards.html".to_owned(), cards(&last_seen, salon, theme)?.into_bytes());
     for client in &last_seen {
@@ -103,7 +107,8 @@ fn prepare(history: &History, salon: &Salon, read: &Read, secret: &Secret) -> Pr
     let selected = select(&read.library, &Facts::of(&shareable, &plan));
     let advice = advice(&selected, Filling { words: words(&shareable, salon), salon, plan: &plan });
     let note = shareable.latest().note.as_deref().map(|note| to_html(note, Origin::Note));
-    Prepared { shareable, plan, advice, booked, note, link, last_seen }
+    let seal = seal_of(&history.client, salon, secret);
+    Prepared { shareable, plan, advice, booked, note, link, seal, last_seen }
 }
 
 impl Prepared {
@@ -130,7 +135,7 @@ pub fn last_day(history: &History, salon: &Salon) -> NaiveDate {
     plan(&shareable, salon, &forecast(&shareable, salon)).expires
 }
 
-/// One client's page and calendar files, under the names they have in the salon folder.
+/// One client's page and calendar files, under the names they have in the salon folder; open, also where they are published sealed.
 ///
 /// # Errors
 /// As [`build`].
@@ -141,7 +146,7 @@ pub fn pages_of(
     theme: &Theme,
     secret: &Secret,
 ) -> Result<Files, Box<Diagnostic>> {
-    Ok(pages(&prepare(history, salon, read, secret), salon, theme)?.into_iter().collect())
+    Ok(open_pages(&prepare(history, salon, read, secret), salon, theme)?.into_iter().collect())
 }
 
 /// One client's aftercare card, on A6.
@@ -163,10 +168,28 @@ pub fn card_of(
     }
 }
 
-/// A client's page and the calendar files beside it.
+/// A client's page and the calendar files beside it; a sealed page holds them.
 fn pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String, Vec<u8>)>, Box<Diagnostic>> {
+    let Some(seal) = &client.seal else { return open_pages(client, salon, theme) };
+    let mut page = client_page(&client.sources(salon));
+    let calendars = calendars(client, salon);
+    calendars.iter().for_each(|(path, text)| page.hold_calendar(path.rsplit('/').next().unwrap_or_default(), text));
+    let words = words(&client.shareable, salon);
+    let outside = |closed| sealed_page(closed, &salon.emergency.number, words);
+    let html = render::sealed(theme, &page, seal, outside)?;
+    Ok(vec![(format!("public/{}", client.link.path), html.into_bytes())])
+}
+
+fn open_pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String, Vec<u8>)>, Box<Diagnostic>> {
     let page = render::client(theme, &client_page(&client.sources(salon)))?;
-    let mut files = vec![(format!("public/{}", client.link.path), page.into_bytes())];
+    let calendars = calendars(client, salon).into_iter();
+    let files = std::iter::once((client.link.path.clone(), page)).chain(calendars);
+    Ok(files.map(|(path, text)| (format!("public/{path}"), text.into_bytes())).collect())
+}
+
+/// A client's calendar files, path beside the page → text.
+fn calendars(client: &Prepared, salon: &Salon) -> Vec<(String, String)> {
+    let mut files = Vec::new();
     let words = words(&client.shareable, salon);
     let booked = client.booked.map(|booked| {
         let time = clock(words, booked.time);
@@ -178,15 +201,15 @@ fn pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String,
     let next = || Some((client.plan.next_visit()?.window.best, words.pattern("calendar.refresh")));
     if let Some((day, summary)) = booked.or_else(next) {
         let event = whole_day_event(day, client.plan.service, &client.link.token, &summary);
-        files.push((format!("public/{}", client.link.calendar_path), event.into_bytes()));
+        files.push((client.link.calendar_path.clone(), event));
     }
     if let Some((first, every_days, until)) = wash_days(&client.plan) {
         let summary = words.pattern("calendar.wash");
         let (stamp, seed) = (client.plan.service, &client.link.token);
         let event = recurring_days(first, every_days, until, stamp, seed, &summary);
-        files.push((format!("public/{}", client.link.washing_path), event.into_bytes()));
+        files.push((client.link.washing_path.clone(), event));
     }
-    Ok(files)
+    files
 }
 
 fn cards(clients: &[&Prepared], salon: &Salon, theme: &Theme) -> Result<String, Box<Diagnostic>> {
@@ -206,10 +229,20 @@ pub fn words_of_house(salon: &Salon) -> &'static crate::page::catalogue::Catalog
     super::read::words_of(&[&salon.language])
 }
 
-/// A client's link.
+/// A client's link; that of a sealed page holds its key.
 #[must_use]
 pub fn link_of(client: &ClientFile, salon: &Salon, secret: &Secret) -> Link {
-    link(secret.bytes(), &client.code, client.link_number, &salon.base_address)
+    let link = link(secret.bytes(), &client.code, client.link_number, &salon.base_address);
+    match seal_of(client, salon, secret) {
+        Some(seal) => link.with_key(&seal),
+        None => link,
+    }
+}
+
+/// What closes a client's page; nothing when it is open to whoever has the link.
+fn seal_of(client: &ClientFile, salon: &Salon, secret: &Secret) -> Option<Seal> {
+    let sealed = client.sealed.unwrap_or(salon.sealed);
+    sealed.then(|| Seal::of(secret.bytes(), &client.code, client.link_number))
 }
 
 /// The files of clients at fault. Their link number may be what is at fault, so every number up to a few is kept.

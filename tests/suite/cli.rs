@@ -201,21 +201,6 @@ fn a_visit_of_a_day_still_to_come_is_asked_about() {
 }
 
 #[test]
-fn a_page_that_was_to_be_sealed_does_not_go_out_open() {
-    let salon = SalonCopy::new();
-    let client = salon.read("clients/wren-04.toml");
-    salon.write("clients/wren-04.toml", &client.replacen("format = 1\n", "format = 1\nsealed = true\n", 1));
-    let output = salon.afterhue(&["pages", ".", "--today", "2026-11-25"]).output().expect("it runs");
-    let said = stderr(&output);
-    assert_eq!(output.status.code(), Some(1), "{said}");
-    assert!(said.contains("cannot seal a page yet") && said.contains("26 pages in"), "{said}");
-    let settings = salon.read("salon.toml");
-    salon.write("salon.toml", &settings.replace("sealed = false", "sealed = true"));
-    let said = stderr(&salon.afterhue(&["pages", ".", "--today", "2026-11-25"]).output().expect("it runs"));
-    assert!(said.contains("No page was written"), "{said}");
-}
-
-#[test]
 fn a_salon_may_choose_its_theme_and_check_tries_one_of_its_own() {
     let salon = SalonCopy::new();
     let settings = salon.read("salon.toml");
