@@ -147,6 +147,7 @@ mod tests {
     use crate::page::link::link;
     use crate::page::missing::missing_page;
     use crate::page::sample::Sample;
+    use crate::page::sealed::sealed_page;
     use crate::page::words::Words;
     use crate::site::theme;
 
@@ -212,6 +213,7 @@ mod tests {
     /// What a person reads of a page: its texts, the names of its drawings, what its script may say.
     fn read_aloud(html: &str) -> String {
         let html = html.replace(&format!("<script>{}</script>", *assets::SCRIPT), "");
+        let html = html.replace(&format!("<script>{}</script>", *assets::SEALED_SCRIPT), "");
         let (_, body) = html.split_once("<body>").expect("a body");
         let attributes = [
             "aria-label=\"",
@@ -254,7 +256,10 @@ mod tests {
         for name in theme::SHIPPED {
             let theme = theme::read(&theme::shipped(name).expect("shipped")).value.expect("no fault");
             let page = client(&theme, &client_page(&Sources { link: Some(&link), ..sources })).expect("a page");
-            let others = [card(&theme, &one), cards(&theme, &sheets), missing(&theme, &missing_page(&words))];
+            let seal = Seal::of(b"secret", &sample.history.client.code, 1);
+            let inside = client_page(&Sources { link: Some(&link), ..sources });
+            let closed = sealed(&theme, &inside, &seal, |closed| sealed_page(closed, "0", &words));
+            let others = [card(&theme, &one), cards(&theme, &sheets), missing(&theme, &missing_page(&words)), closed];
             for html in others.into_iter().map(|html| html.expect("a page")).chain([page]) {
                 assert!(html.contains("<html lang=\"he\" dir=\"rtl\">"), "{name}");
                 let told = read_aloud(&html).replace(&link.path, "").replace("{words}", "").replace("{date}", "");
