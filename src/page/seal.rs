@@ -62,7 +62,17 @@ impl Seal {
     /// HMAC-SHA-256 as a derivation of keys: NIST SP 800-108r1, with the purpose in the message's first byte.
     #[must_use]
     pub fn of(secret: &[u8], client: &ClientCode, number: u32) -> Self {
-        let made = |purpose: u8| hmac_sha256(secret, &[&[purpose], &*message(client, number)].concat());
+        Self::from(secret, &message(client, number))
+    }
+
+    /// A seal that is no client's: for a page on which a theme is tried.
+    #[must_use]
+    pub fn of_sample() -> Self {
+        Self::from(b"sample", b"")
+    }
+
+    fn from(secret: &[u8], whose: &[u8]) -> Self {
+        let made = |purpose: u8| hmac_sha256(secret, &[&[purpose], whose].concat());
         let mut key = [0; 16];
         key.copy_from_slice(&made(KEY)[..16]);
         Self { key, nonces: made(NONCE), salt: made(SALT) }
@@ -121,7 +131,7 @@ mod tests {
         Aes128Gcm::new(&seal.key.into()).decrypt(&nonce.into(), bytes(&closed.text).as_slice()).ok()
     }
 
-    /// Test case 3 of McGrew & Viega, "The Galois/Counter Mode of Operation" (2005), appendix B; written down from memory, where a slip would fail.
+    /// Test case 3 of Viega & `McGrew`, "The Galois/Counter Mode of Operation" (2005), appendix B; written down from memory, where a slip would fail.
     #[test]
     fn the_cipher_gives_the_vector_of_the_gcm_specification() {
         let hex = |text: &str| HEXLOWER.decode(text.as_bytes()).expect("hexadecimal");

@@ -12,7 +12,6 @@ use crate::page::missing::MissingPage;
 use crate::page::mood::mood;
 use crate::page::seal::Seal;
 use crate::page::sealed::SealedPage;
-use crate::record::ClientCode;
 use crate::site::assets;
 use crate::site::render;
 use crate::site::theme::Theme;
@@ -58,19 +57,14 @@ pub(super) const ON_EVERY_CARD: [&str; 2] = ["card-code", "card-address"];
 
 const BAND: &str = "<svg class=\"hair\" role=\"img\" aria-label=\"band\" viewBox=\"0 0 1 1\"><path fill=\"#c9a\" d=\"M0 0h1v1H0z\"/></svg>";
 
-/// The seal of the sample.
-fn seal() -> Seal {
-    Seal::of(b"sample", &ClientCode::try_new("sample").expect("a plain code"), 1)
-}
-
 /// The style inside the sealed page of the sample.
 pub(super) fn inner_style() -> String {
-    seal().salt() + &assets::colours(&planned().mood)
+    Seal::of_sample().salt() + &assets::colours(&planned().mood)
 }
 
 /// A sealed page.
 pub(super) fn sealed(theme: &Theme) -> Result<String, Box<Diagnostic>> {
-    render::sealed(theme, &planned(), &seal(), |closed| SealedPage {
+    render::sealed(theme, &planned(), &Seal::of_sample(), |closed| SealedPage {
         lang: text("en"),
         dir: text("ltr"),
         title: text("sealed-title"),

@@ -23,8 +23,11 @@ fn sealed_demo() -> Texts {
     texts
 }
 
+/// Public files: path → bytes.
+type Public = BTreeMap<String, Vec<u8>>;
+
 /// The demo built with every page sealed, and the addresses: path → bytes, path → address.
-static BUILT: LazyLock<(BTreeMap<String, Vec<u8>>, BTreeMap<String, String>)> = LazyLock::new(|| {
+static BUILT: LazyLock<(Public, BTreeMap<String, String>)> = LazyLock::new(|| {
     let texts = sealed_demo();
     (public(&texts), addresses(&texts))
 });
@@ -52,7 +55,7 @@ fn opened(html: &str, key: &str) -> Option<String> {
     Some(String::from_utf8(text).expect("text"))
 }
 
-fn text_of(files: &BTreeMap<String, Vec<u8>>, name: &str) -> String {
+fn text_of(files: &Public, name: &str) -> String {
     String::from_utf8(files[name].clone()).expect("text")
 }
 
@@ -159,7 +162,7 @@ fn a_rebuild_gives_the_same_bytes_and_a_change_another_nonce() {
     salon.text = salon.text.replacen("name = \"", "name = \"The ", 1);
     let (one, again, other) = (public(&few()), public(&few()), public(&changed));
     assert_eq!(one, again);
-    let nonces = |files: &BTreeMap<String, Vec<u8>>| -> BTreeSet<String> {
+    let nonces = |files: &Public| -> BTreeSet<String> {
         let pages = files.keys().filter(|name| name.starts_with("public/c/"));
         pages.map(|name| value(&text_of(files, name), "data-nonce").to_owned()).collect()
     };
