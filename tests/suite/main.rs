@@ -2,6 +2,7 @@
 
 mod architecture;
 mod cli;
+mod crowd;
 mod demo;
 mod dice;
 mod laws;
