@@ -144,6 +144,9 @@ fn zone_text(out: &mut String, zone: &ZoneTable) {
     if zone.too_warm {
         out.push_str("  this base is too warm for that shade\n");
     }
+    if zone.too_dark {
+        out.push_str("  this base is too deep for that shade\n");
+    }
     let _ = writeln!(out, "  turns {}; nearly back {}", days(zone.turns), days(zone.nearly_back));
     let _ = writeln!(
         out,

@@ -2,7 +2,7 @@
 
 use super::{Clock, ZoneForecast};
 use crate::science::colour::delta_e::ciede2000;
-use crate::science::colour::naming::{Hue, name};
+use crate::science::colour::naming::{ColourName, Depth, Hue, name};
 use crate::science::fade::rate::RateDistribution;
 use crate::science::parameter::{Parameter, Source};
 use crate::units::{Days, Fraction, Washes};
@@ -56,17 +56,19 @@ impl Milestone {
 /// When the hue family changes, or unwanted warmth, green or grey shows.
 pub(super) fn turns(zone: &ZoneForecast, clock: &Clock) -> Option<Milestone> {
     let fresh = zone.deposit.colour;
-    let kin = kin(name(fresh).hue);
+    let kin = kin(name(fresh));
     let turned = |dose: Washes| {
         let now = zone.colour_after(dose);
-        self::kin(name(now).hue) != kin && ciede2000(fresh, now) >= NOTICED.value
+        self::kin(name(now)) != kin && ciede2000(fresh, now) >= NOTICED.value
     };
     first(turned).map(|dose| Milestone::at(dose, &zone.rate, clock))
 }
 
 /// Hue names that are one colour growing softer: rose and rose-beige, gold and beige. Between any two of them nothing has turned.
-fn kin(hue: Hue) -> Hue {
+fn kin(ColourName { hue, depth, .. }: ColourName) -> Hue {
     match hue {
+        // Both are mint on light hair; deeper, teal and green are two colours.
+        Hue::Green if depth >= Depth::Light => Hue::Teal,
         Hue::RoseBeige => Hue::Rose,
         Hue::Auburn => Hue::Red,
         Hue::Copper | Hue::Orange => Hue::Peach,

@@ -155,6 +155,14 @@ impl ZoneForecast {
         (self.to.to_mm() - self.from.to_mm()) * self.share_of_hair.to_fraction()
     }
 
+    /// Whether what keeps the base from carrying the shade is that it is too deep, rather than too warm: the shade asks for more
+    /// lightness than hue.
+    #[must_use]
+    pub fn too_dark(&self) -> bool {
+        let (asked, got) = (self.finished, self.deposit.colour);
+        self.too_warm.is_some() && asked.l - got.l > (asked.a - got.a).hypot(asked.b - got.b)
+    }
+
     /// The loads left after a dose, at the median rate.
     #[must_use]
     pub fn loads_after(&self, dose: Washes) -> Loads {

@@ -80,7 +80,7 @@ fn card(sources: &Sources<'_>, link: &Link, bands: &mut CardBands) -> Option<Car
     let planned = sources.plan.standing == Standing::Planned;
     let client = sources.shareable.client();
     let shown = client.first_name.as_deref().filter(|_| client.show_first_name);
-    let window = sources.plan.next_visit().filter(|_| planned);
+    let window = sources.plan.next_visit().filter(|_| planned).map(|visit| visit.window);
     let shade = planned.then(|| shade(sources));
     let strand_name = words.say("card.strand", &[("shade", shade.as_deref().unwrap_or_default())]);
     Some(Card {

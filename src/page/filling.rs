@@ -85,7 +85,7 @@ impl Filling<'_> {
             ),
             Placeholder::RelightenWeeks => self.count("week", practice.relighten_min_weeks),
             Placeholder::AlertTestHours => self.count("hour", practice.alert_test_lead_hours),
-            Placeholder::RefreshBest => best(visit(plan, VisitPart::Refresh).or(plan.refresh)),
+            Placeholder::RefreshBest => best(plan.refresh_visit()),
             Placeholder::RootsBest => best(visit(plan, VisitPart::Roots).or(plan.roots.map(|roots| roots.window))),
             Placeholder::EventDate => self.plan.event.map(|event| self.date(event)).unwrap_or_default(),
             Placeholder::EmergencyNumber => emergency.number.clone(),

@@ -68,6 +68,8 @@ pub struct ZoneTable {
     pub residual: f64,
     /// The base is too warm for the shade.
     pub too_warm: bool,
+    /// Whether the base is too deep for the shade.
+    pub too_dark: bool,
     /// When it turns.
     pub turns: Dates,
     /// When it is nearly back.
@@ -113,7 +115,7 @@ pub struct StepRow {
 #[must_use]
 pub fn forecast_table(history: &Shareable, forecast: &Forecast, words: &dyn Words) -> ForecastTable {
     let service = history.latest().date;
-    let ribbon = ribbon(service, forecast);
+    let ribbon = ribbon(service, forecast, None);
     let dates = |milestone| date_range(service, milestone);
     ForecastTable {
         client: history.client().code.to_string(),
@@ -155,7 +157,8 @@ fn zone(
         base_hex: srgb::from_lab(law.bare).to_hex(),
         loads: bands.map(|((_, word, _), load)| (*word, round(load, 3))).filter(|(_, load)| *load > 0.0).collect(),
         residual: round(law.deposit.residual, 2),
-        too_warm: law.too_warm.is_some(),
+        too_warm: law.too_warm.is_some() && !law.too_dark(),
+        too_dark: law.too_dark(),
         turns: law.turns.map(dates).unwrap_or_default(),
         nearly_back: law.nearly_back.map(dates).unwrap_or_default(),
         steps: steps.iter().map(|step| row(forecast, law, step, &base, words)).collect(),

@@ -6,6 +6,7 @@ use chrono::{Datelike, NaiveDate};
 
 use super::catalogue::colour_key;
 use super::escape;
+use crate::plan::VisitPart;
 use crate::science::colour::naming::{ColourName, Depth, Hue};
 
 /// A source of words in one language.
@@ -108,13 +109,14 @@ pub fn colour(words: &dyn Words, name: ColourName) -> String {
 
 /// How much of the colour is left, in words; `nearly_back` is the share from which it counts as back to its base.
 pub(super) fn share_left(words: &dyn Words, left: f64, nearly_back: f64, base: &str) -> String {
-    // Steps of the ribbon's words, common practice, no source: a client tells fifths apart, not percents.
+    // Steps of the ribbon's words, common practice, no source: a client tells fifths apart, and a third from a half, not percents.
     let key = match left {
         left if left < nearly_back => return words.say("left.nearly-back", &[("base", base)]),
         left if left >= 0.95 => "left.all",
         left if left >= 0.8 => "left.nearly-all",
         left if left >= 0.6 => "left.most",
-        left if left >= 0.4 => "left.half",
+        left if left >= 0.42 => "left.half",
+        left if left >= 0.27 => "left.third",
         _ => "left.hint",
     };
     words.pattern(key)
@@ -142,6 +144,15 @@ pub(super) fn list<T: AsRef<str>>(words: &dyn Words, items: &[T]) -> String {
 pub(super) fn capital(text: &str) -> String {
     let mut rest = text.chars();
     rest.next().map_or_else(String::new, |first| first.to_uppercase().chain(rest).collect())
+}
+
+/// What a visit is for, in words.
+pub(super) fn part_words(words: &dyn Words, part: VisitPart) -> String {
+    words.pattern(match part {
+        VisitPart::Refresh => "visit.refresh",
+        VisitPart::Roots => "visit.roots",
+        VisitPart::Trim => "visit.trim",
+    })
 }
 
 /// A hue as keys of the catalogue spell it.
@@ -213,7 +224,7 @@ mod tests {
         let said = |left| share_left(words, left, 0.3, "pale blonde");
         assert_eq!(said(1.0), "all of it left");
         assert_eq!(said(0.5), "about half left");
-        assert_eq!(said(0.35), "a hint left");
+        assert_eq!(said(0.35), "about a third left");
         assert_eq!(said(0.2), "nearly back to pale blonde");
     }
 }

@@ -116,7 +116,7 @@ fn pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String,
     let mut files = vec![(format!("public/{}", client.link.path), page.into_bytes())];
     if let Some(next) = client.plan.next_visit() {
         let summary = crate::page::words::Words::pattern(words(&client.shareable, salon), "calendar.refresh");
-        let event = whole_day_event(next.best, client.plan.service, &client.link.token, &summary);
+        let event = whole_day_event(next.window.best, client.plan.service, &client.link.token, &summary);
         files.push((format!("public/{}", client.link.calendar_path), event.into_bytes()));
     }
     Ok(files)

@@ -4,9 +4,9 @@ use chrono::NaiveDate;
 
 use super::refresh::{self, date_range};
 use super::ribbon::ribbon;
-use super::visits::visits;
+use super::visits::{VisitPart, visits, window_of};
 use super::what_if::what_if;
-use super::window::day_after;
+use super::window::{day_after, on_open_day};
 use super::{Doubt, Plan, Rhythm, Standing, caution, doubt, roots, washing};
 use crate::forecast::Forecast;
 use crate::record::{AgeCheck, Shareable};
@@ -26,10 +26,20 @@ pub fn plan(history: &Shareable, salon: &Salon, forecast: &Forecast) -> Plan {
     let rhythm = washing::rhythm(visit, &salon.practice, shade.unwrap_or(ShadeKind::Toner), forecast, wished);
     let forecast = forecast.with_washes(PerWeek::from_per_week(rhythm.per_week));
     let nearly_back = forecast.nearly_back.map(|back| date_range(visit.date, back));
-    let refresh = shade.and_then(|shade| refresh::window(visit, &salon.practice, shade, &forecast));
+    let open = |day| salon.open_on(day);
+    let by_colour = |forecast: &Forecast| {
+        refresh::window(visit, &salon.practice, shade?, forecast).map(|window| on_open_day(window, &open))
+    };
+    let refresh = by_colour(&forecast);
     let roots = roots::roots(history, salon);
     let trim = refresh::trim(history, &salon.practice);
-    let visits = visits(&refresh::needs(salon, shade, refresh, roots, trim), visit.date);
+    let merged = |refresh| visits(&refresh::needs(salon, shade, refresh, roots, trim), visit.date, &open);
+    let visits = merged(refresh);
+    let refreshed_in = |forecast: &Forecast| {
+        let alone = by_colour(forecast);
+        window_of(&merged(alone), VisitPart::Refresh).or(alone)
+    };
+    let refreshed = window_of(&visits, VisitPart::Refresh).or(refresh);
     let first_wash = day_after(visit.date, forecast.clock.first_wash().to_days()).unwrap_or(visit.date);
     let next = visits.first().map_or(visit.date, |visit| visit.window.latest);
     let last = [refresh.map(|window| window.latest), roots.map(|roots| roots.window.latest)];
@@ -45,14 +55,14 @@ pub fn plan(history: &Shareable, salon: &Salon, forecast: &Forecast) -> Plan {
         turns: forecast.turns.map(|turns| date_range(visit.date, turns)),
         doubt: doubt::doubt(visit.date, &forecast, nearly_back),
         nearly_back,
-        what_if: shade.map_or_else(Vec::new, |shade| what_if(visit, &salon.practice, shade, &forecast)),
+        what_if: if shade.is_some() { what_if(visit.date, &forecast, refreshed_in) } else { Vec::new() },
         event: visit.wishes.event,
         refresh,
         roots,
         trim,
         visits,
         top_up_zones: refresh::top_up_zones(&forecast),
-        ribbon: ribbon(visit.date, &forecast),
+        ribbon: ribbon(visit.date, &forecast, refreshed.map(|window| window.latest)),
         cautions: caution::cautions(history, &forecast),
         expires: expiry(last, salon),
         forecast,

@@ -78,7 +78,7 @@ pub struct Plan {
     pub turns: Option<DateRange>,
     /// When it is nearly back to base.
     pub nearly_back: Option<DateRange>,
-    /// When to refresh.
+    /// When to refresh by the colour alone; [`Plan::refresh_visit`] says when it is done.
     pub refresh: Option<Window>,
     /// What to do when the range is too wide to book by.
     pub doubt: Doubt,
@@ -103,9 +103,17 @@ pub struct Plan {
 }
 
 impl Plan {
-    /// The next visit to come to: the first merged one, else the refresh.
+    /// The next visit to come to: the first merged one, else the refresh alone.
     #[must_use]
-    pub fn next_visit(&self) -> Option<Window> {
-        self.visits.first().map(|visit| visit.window).or(self.refresh)
+    pub fn next_visit(&self) -> Option<Visit> {
+        let alone = || self.refresh.map(|window| Visit { window, parts: vec![VisitPart::Refresh] });
+        self.visits.first().cloned().or_else(alone)
+    }
+
+    /// When the colour is refreshed: the window of the first merged visit that refreshes it, so that everything
+    /// that speaks of the refresh names the same days.
+    #[must_use]
+    pub fn refresh_visit(&self) -> Option<Window> {
+        visits::window_of(&self.visits, VisitPart::Refresh).or(self.refresh)
     }
 }

@@ -39,10 +39,10 @@ pub struct RibbonStep {
     pub grey_scale: f64,
 }
 
-/// The ribbon of every zone on the same days.
+/// The ribbon of every zone on the same days; it reaches the day on which the colour is refreshed, if there is one.
 #[must_use]
-pub fn ribbon(service: NaiveDate, forecast: &Forecast) -> Vec<RibbonZone> {
-    let days = days(forecast);
+pub fn ribbon(service: NaiveDate, forecast: &Forecast, refreshed: Option<NaiveDate>) -> Vec<RibbonZone> {
+    let days = days(forecast, refreshed.map_or(0.0, |day| (day - service).num_days() as f64));
     forecast
         .zones
         .iter()
@@ -54,12 +54,13 @@ pub fn ribbon(service: NaiveDate, forecast: &Forecast) -> Vec<RibbonZone> {
         .collect()
 }
 
-/// Days shown: weekly while the colour moves, until it is nearly back for nine clients in ten; at most 9 steps.
-fn days(forecast: &Forecast) -> Vec<u32> {
+/// Days shown: weekly while the colour moves, until it is nearly back for nine clients in ten and past a last day; at most 9 steps.
+fn days(forecast: &Forecast, least: f64) -> Vec<u32> {
     let end = forecast.nearly_back.map_or(168.0, |back| {
         let usual = back.usual.map_or(168.0, Days::to_days);
         back.latest.map_or(usual * 1.5, Days::to_days).clamp(21.0, 168.0)
     });
+    let end = end.max(least.min(168.0));
     let step = [7, 14, 21, 28].into_iter().find(|step| end / f64::from(*step) <= 8.0).unwrap_or(28);
     let last = (end / f64::from(step)).ceil() as u32;
     (0..=last).map(|index| index * step).collect()

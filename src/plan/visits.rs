@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::window::{Window, day_after, within};
+use super::window::{Window, day_after, on_open_day, within};
 
 /// How far visits are planned, days: 26 weeks.
 pub(super) const AHEAD: f64 = 182.0;
@@ -42,8 +42,9 @@ pub struct Need {
 ///
 /// The need whose last day comes first sets the next visit; every need whose window holds that day is served by the same visit, the others wait.
 /// For fixed windows this is the classic stabbing of intervals by their right ends, which is optimal; a test compares it with brute force.
+/// The best day of each visit is one on which the salon is open.
 #[must_use]
-pub fn visits(needs: &[Need], from: NaiveDate) -> Vec<Visit> {
+pub fn visits(needs: &[Need], from: NaiveDate, open_on: &impl Fn(NaiveDate) -> bool) -> Vec<Visit> {
     let Some(end) = day_after(from, AHEAD) else { return Vec::new() };
     let mut open: Vec<(Need, Window)> = needs.iter().map(|need| (*need, need.first)).collect();
     let mut planned = Vec::new();
@@ -54,21 +55,27 @@ pub fn visits(needs: &[Need], from: NaiveDate) -> Vec<Visit> {
         let earliest = shared.clone().map(|window| window.earliest).max().unwrap_or(stab);
         // The earliest best day among those served: waiting costs colour, coming early costs little.
         let best = shared.map(|window| window.best).min().unwrap_or(stab).clamp(earliest, stab);
+        let window = on_open_day(Window { earliest, best, latest: stab }, open_on);
         let mut parts: Vec<VisitPart> =
             open.iter().filter(|(_, window)| served(window)).map(|(need, _)| need.part).collect();
         parts.sort_unstable();
         parts.dedup();
-        for (need, window) in &mut open {
-            if served(window) {
-                match next(need, best) {
-                    Some(following) => *window = following,
+        for (need, due) in &mut open {
+            if served(due) {
+                match next(need, window.best) {
+                    Some(following) => *due = following,
                     None => return planned,
                 }
             }
         }
-        planned.push(Visit { window: Window { earliest, best, latest: stab }, parts });
+        planned.push(Visit { window, parts });
     }
     planned
+}
+
+/// The window of the first visit for something.
+pub(super) fn window_of(visits: &[Visit], part: VisitPart) -> Option<Window> {
+    visits.iter().find(|visit| visit.parts.contains(&part)).map(|visit| visit.window)
 }
 
 fn next(need: &Need, served: NaiveDate) -> Option<Window> {
@@ -123,7 +130,7 @@ mod tests {
                         [a, b, c].iter().map(|i| (starts[i / 3], starts[i / 3] + lengths[i % 3])).collect();
                     let needs: Vec<Need> =
                         windows.iter().zip(parts).map(|(w, part)| need(part, (w.0, w.1, w.1))).collect();
-                    assert_eq!(visits(&needs, day(0)).len(), brute_force(&windows), "{windows:?}");
+                    assert_eq!(visits(&needs, day(0), &|_| true).len(), brute_force(&windows), "{windows:?}");
                     cases += 1;
                 }
             }
@@ -137,7 +144,7 @@ mod tests {
             Need { again: (14, 21, 28), ..need(VisitPart::Refresh, (14, 21, 28)) },
             Need { again: (28, 42, 56), ..need(VisitPart::Roots, (28, 42, 56)) },
         ];
-        let planned = visits(&needs, day(0));
+        let planned = visits(&needs, day(0), &|_| true);
         assert!(planned.len() >= 6 && planned.len() <= 9, "{planned:?}");
         for pair in planned.windows(2) {
             assert!(pair[0].window.best < pair[1].window.best);

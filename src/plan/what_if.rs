@@ -1,10 +1,10 @@
 //! What the dates would be at other numbers of washes a week.
 
-use super::refresh::{self, date_range};
+use chrono::NaiveDate;
+
+use super::refresh::date_range;
 use super::window::{DateRange, Window};
 use crate::forecast::Forecast;
-use crate::record::ServiceRecord;
-use crate::salon::{Practice, ShadeKind};
 use crate::units::PerWeek;
 
 /// The numbers of washes a week a client may try.
@@ -19,16 +19,15 @@ pub struct WhatIf {
     pub turns: Option<DateRange>,
     /// When it is nearly back to base.
     pub nearly_back: Option<DateRange>,
-    /// When to refresh.
+    /// When it is refreshed: merged with the other visits, as the plan does.
     pub refresh: Option<Window>,
 }
 
-/// The dates at each of the [`CHOICES`], other habits as they are.
+/// The dates at each of the [`CHOICES`], other habits as they are; `refresh` says when a forecast has the colour refreshed.
 pub(super) fn what_if(
-    visit: &ServiceRecord,
-    practice: &Practice,
-    shade: ShadeKind,
+    service: NaiveDate,
     forecast: &Forecast,
+    refresh: impl Fn(&Forecast) -> Option<Window>,
 ) -> Vec<WhatIf> {
     CHOICES
         .into_iter()
@@ -36,9 +35,9 @@ pub(super) fn what_if(
             let forecast = forecast.with_washes(PerWeek::from_per_week(f64::from(washes)));
             WhatIf {
                 washes,
-                turns: forecast.turns.map(|turns| date_range(visit.date, turns)),
-                nearly_back: forecast.nearly_back.map(|back| date_range(visit.date, back)),
-                refresh: refresh::window(visit, practice, shade, &forecast),
+                turns: forecast.turns.map(|turns| date_range(service, turns)),
+                nearly_back: forecast.nearly_back.map(|back| date_range(service, back)),
+                refresh: refresh(&forecast),
             }
         })
         .collect()

@@ -46,6 +46,20 @@ pub(super) fn within(window: Window, visit: NaiveDate) -> Option<Window> {
     Some(Window { earliest, best: window.best.clamp(earliest, latest), latest })
 }
 
+/// The same window with its best day on an open one: the open day nearest to it inside the window, else the first one after it,
+/// to which the window then reaches. Of two equally near, the earlier: waiting costs colour.
+///
+/// A salon that is closed for more than [`LONGEST_CLOSED`] days keeps the day as it was: no day can be promised there.
+pub(super) fn on_open_day(window: Window, open: &impl Fn(NaiveDate) -> bool) -> Window {
+    let inside = window.earliest.iter_days().take_while(|day| *day <= window.latest).filter(|day| open(*day));
+    let after = || window.latest.iter_days().skip(1).take(LONGEST_CLOSED).find(|day| open(*day));
+    let nearest = inside.min_by_key(|day| (*day - window.best).num_days().abs()).or_else(after);
+    nearest.map_or(window, |best| Window { best, latest: window.latest.max(best), ..window })
+}
+
+/// Days after a window among which an open one is looked for.
+const LONGEST_CLOSED: usize = 60;
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -59,6 +73,18 @@ mod tests {
         let window =
             within(Window { earliest: day(1), best: day(30), latest: day(20) }, day(9)).expect("a calendar day");
         assert_eq!(window, Window { earliest: day(16), best: day(20), latest: day(20) });
+    }
+
+    #[test]
+    fn the_best_day_is_an_open_one_the_nearest_in_the_window_or_the_first_after_it() {
+        let window = |best, latest| Window { earliest: day(2), best: day(best), latest: day(latest) };
+        // 1 November 2026 is a Sunday.
+        let weekdays = |date: NaiveDate| chrono::Datelike::weekday(&date) != chrono::Weekday::Sun;
+        assert_eq!(on_open_day(window(8, 20), &weekdays), window(7, 20), "of two equally near, the earlier");
+        assert_eq!(on_open_day(window(9, 20), &weekdays), window(9, 20));
+        assert_eq!(on_open_day(window(8, 20), &|date| date >= day(12)), window(12, 20));
+        assert_eq!(on_open_day(window(8, 20), &|date| date >= day(23)), window(23, 23));
+        assert_eq!(on_open_day(window(8, 20), &|_| false), window(8, 20), "never open: the day stays");
     }
 
     #[test]

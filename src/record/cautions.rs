@@ -17,6 +17,7 @@ pub(super) fn cautions(history: &History, scalp_peroxide_max: PeroxidePercent) -
         }
         treated_before(history, visit, &mut report);
         stretched_before(before, visit, &mut report);
+        never_lightened(history, visit, &mut report);
         seen(before, visit, &mut report);
         health_without_consent(history, visit, &mut report);
         before = Some(visit);
@@ -88,6 +89,23 @@ fn treated_before(history: &History, visit: &ServiceRecord, report: &mut Report)
                 .hint("Metal in the hair can heat up with peroxide; test a cutting first"),
         );
     }
+}
+
+/// A stage, which only lightened hair has, where nothing says that this hair was ever lightened.
+fn never_lightened(history: &History, visit: &ServiceRecord, report: &mut Report) {
+    let told = history.client.history.iter().any(|entry| entry.kind == HistoryKind::Lightening)
+        || history.visits.iter().filter(|other| other.date <= visit.date).any(|other| steps(other).next().is_some());
+    let zones = visit.placements.iter().flat_map(|placement| &placement.zones);
+    let mut unexplained = zones.filter(|zone| zone.stage.is_some() && zone.lightened_before.unwrap_or(0) == 0);
+    let Some(zone) = unexplained.next().filter(|_| !told) else { return };
+    report.push(
+        Diagnostic::note(&visit.file, "a stage is written, and no lightening of this hair is on record")
+            .at(zone.span.clone(), "counted as lightened")
+            .hint(
+                "Add `lightening = [{ stage_reached = 9.5 }]` to the placement, or `lightened_before = 1` to the zone; \
+                 hair that was never lightened has no stage: write `natural_depth` under [hair] instead",
+            ),
+    );
 }
 
 /// Lightening of a zone that failed the stretch test at the visit before and was not found better since.

@@ -15,7 +15,7 @@ pub use house::{Emergency, OpenHours, SalonContact, Service, Stylist, Units};
 pub use practice::{ByShade, Practice, ShadeKind, WeekRange};
 pub use validate::read_salon;
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 
 /// A salon.
 #[derive(Debug, Clone, PartialEq)]
@@ -60,4 +60,13 @@ pub struct Salon {
     pub sealed: bool,
     /// The stored estimate of how colour leaves here; it has a file of its own and is empty until that is read.
     pub estimate: SalonEstimate,
+}
+
+impl Salon {
+    /// Whether clients can come on a day: a weekday with opening hours, in no closure. Without any hours every weekday counts.
+    #[must_use]
+    pub fn open_on(&self, day: NaiveDate) -> bool {
+        let weekday = self.hours.is_empty() || self.hours.iter().any(|hours| hours.day == day.weekday());
+        weekday && !self.closures.iter().any(|(from, to)| (*from..=*to).contains(&day))
+    }
 }

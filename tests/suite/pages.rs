@@ -25,7 +25,7 @@ const SHOWN: [&str; 10] = [
 ];
 
 /// The words of a page, a line an element; a drawing says its name.
-fn words(html: &str) -> String {
+pub(crate) fn words(html: &str) -> String {
     let body = html.split("<body>").nth(1).expect("a body");
     let mut out = String::new();
     for part in body.split('<').skip(1) {

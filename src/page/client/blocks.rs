@@ -6,8 +6,8 @@ use serde::Serialize;
 
 use super::Sources;
 use crate::page::advice::{Advice, Section, Urgency};
-use crate::page::words::{capital, list, say_html};
-use crate::plan::{RhythmLimit, VisitPart};
+use crate::page::words::{capital, list, part_words, say_html};
+use crate::plan::RhythmLimit;
 use crate::record::FoundBy;
 
 /// Most wash dates listed: the rhythm carries on by itself.
@@ -156,17 +156,10 @@ fn before_next_visit(sources: &Sources<'_>) -> Option<Block> {
 /// The next visits, each with what it is for, as finished mark-up.
 fn visits(sources: &Sources<'_>) -> Vec<String> {
     let (words, dates) = (sources.words, sources.dates());
-    let of_part = |part: &VisitPart| {
-        words.pattern(match part {
-            VisitPart::Refresh => "visit.refresh",
-            VisitPart::Roots => "visit.roots",
-            VisitPart::Trim => "visit.trim",
-        })
-    };
     let visits = sources.plan.visits.iter().take(MOST_VISITS);
     visits
         .map(|visit| {
-            let parts: Vec<String> = visit.parts.iter().map(of_part).collect();
+            let parts: Vec<String> = visit.parts.iter().map(|part| part_words(words, *part)).collect();
             let date = dates.time_html(visit.window.best, &dates.weekday(visit.window.best));
             let parts = crate::page::escape(&list(words, &parts));
             say_html(words, "visit.line", &[("date", &date), ("parts", &parts)])
@@ -177,12 +170,15 @@ fn visits(sources: &Sources<'_>) -> Vec<String> {
 /// What the dates mean and what the forecast does not know.
 fn about(sources: &Sources<'_>) -> Block {
     let words = sources.words;
-    let mut lines = vec![words.pattern("numbers.range")];
+    let dated = sources.plan.turns.is_some() || sources.plan.nearly_back.is_some();
+    let mut lines: Vec<String> = dated.then(|| words.pattern("numbers.range")).into_iter().collect();
     if let Some(count) = sources.plan.rhythm.habit_per_week {
         // One decimal is all a person tells about washing.
         let count = format!("{count:.1}");
-        lines.push(words.say("numbers.habit", &[("count", count.trim_end_matches(".0"))]));
+        let key = if count == "1.0" { "numbers.habit-one" } else { "numbers.habit" };
+        lines.push(words.say(key, &[("count", count.trim_end_matches(".0"))]));
     }
+    lines.extend(dated.then(|| sources.every_days("numbers.rhythm")));
     match sources.forecast.returns() {
         0 => {}
         1 => lines.push(words.pattern("numbers.visit")),

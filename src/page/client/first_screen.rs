@@ -7,7 +7,8 @@ use serde::Serialize;
 use super::Sources;
 use super::band::{Bands, Course};
 use crate::page::advice::Section;
-use crate::page::words::{capital, colour, say_html};
+use crate::page::words::{capital, colour, list, part_words, say_html};
+use crate::plan::{Visit, VisitPart};
 use crate::science::colour::naming;
 
 /// The first screen.
@@ -66,7 +67,7 @@ pub(super) fn first_screen(sources: &Sources<'_>, bands: &mut Bands) -> FirstScr
     let shade = shade(sources);
     let days = |date: chrono::NaiveDate| (date - plan.service).num_days().max(0);
     let wash = days(plan.first_wash);
-    let visit = sources.plan.next_visit().map_or(wash + 21, |window| days(window.best)).max(wash);
+    let visit = sources.plan.next_visit().map_or(wash + 21, |visit| days(visit.window.best)).max(wash);
     let mut steps = Vec::new();
     steps.extend(tonight(sources));
     steps.push(first_wash(sources));
@@ -124,11 +125,20 @@ fn first_wash(sources: &Sources<'_>) -> Step {
 fn come_back(sources: &Sources<'_>) -> Step {
     let (words, dates) = (sources.words, sources.dates());
     let label = words.pattern("first.come-back");
-    let Some(window) = sources.plan.next_visit() else {
+    let Some(Visit { window, parts }) = sources.plan.next_visit() else {
         let value_html = crate::page::escape(&words.pattern("first.no-visit"));
         return Step { label, kind: "say", value_html, after: None, band_svg: None, calendar: None };
     };
     let span = dates.span(window.earliest, window.latest);
+    let what: Vec<String> = parts.iter().map(|part| part_words(words, *part)).collect();
+    let mut after = vec![words.say("first.visit-for", &[("parts", &list(words, &what))])];
+    if window.earliest != window.latest {
+        after.push(words.say("first.window", &[("span", &span)]));
+    }
+    // A visit for the roots alone must not be taken for the colour's date, which the ribbon shows.
+    if let Some(refresh) = sources.plan.refresh_visit().filter(|_| !parts.contains(&VisitPart::Refresh)) {
+        after.push(words.say("first.refresh-later", &[("date", &dates.day(refresh.best))]));
+    }
     let calendar = sources
         .link
         .map(|link| CalendarLink { href: link.calendar_name().to_owned(), label: words.pattern("first.calendar") });
@@ -136,7 +146,7 @@ fn come_back(sources: &Sources<'_>) -> Step {
         label,
         kind: "day",
         value_html: dates.time_html(window.best, &dates.weekday(window.best)),
-        after: (window.earliest != window.latest).then(|| words.say("first.window", &[("span", &span)])),
+        after: Some(after.join(" ")),
         band_svg: None,
         calendar,
     }

@@ -4,11 +4,13 @@
 
 use std::collections::BTreeMap;
 
+use chrono::NaiveDate;
 use serde::Serialize;
 
 use super::Sources;
 use super::band::{Bands, Course};
 use super::bracket::Bracket;
+use super::first_screen::shade;
 use crate::forecast::ZoneForecast;
 use crate::page::words::{Words, capital, colour, list, share_left};
 use crate::plan::{Caution, DateRange, RibbonStep, RibbonZone};
@@ -95,7 +97,7 @@ pub(super) fn ribbon(sources: &Sources<'_>, bands: &mut Bands) -> Option<Ribbon>
         return None;
     }
     let words = sources.words;
-    let window = sources.plan.refresh;
+    let window = sources.plan.refresh_visit();
     let (stride, rows) = rows(sources, &zones);
     let note = window.map_or_else(String::new, |window| {
         words.say("ribbon.window", &[("span", &sources.dates().span(window.earliest, window.latest))])
@@ -157,7 +159,7 @@ fn tell<'a>(sources: &Sources<'a>, ribbon: &'a RibbonZone, group: Option<String>
 fn rows(sources: &Sources<'_>, zones: &[Told<'_>]) -> (u32, u32) {
     let plan = sources.plan;
     let last_step = zones.iter().filter_map(|zone| zone.course.steps.last()).map(|step| step.day).max().unwrap_or(0);
-    let matters = [plan.refresh.map(|window| window.latest), plan.nearly_back.and_then(|range| range.usual)];
+    let matters = [plan.refresh_visit().map(|window| window.latest), plan.nearly_back.and_then(|range| range.usual)];
     let until = matters.into_iter().flatten().filter_map(|date| u32::try_from((date - plan.service).num_days()).ok());
     let end = until.max().map_or(last_step, |day| day + 7).min(last_step.max(7));
     let stride = STRIDES.into_iter().find(|stride| end.div_ceil(*stride) < MOST_ROWS).unwrap_or(56);
@@ -170,8 +172,9 @@ fn row(sources: &Sources<'_>, zones: &[Told<'_>], bands: &mut Bands, day: u32, s
     let text = sources.dates().day(date);
     let courses: Vec<Course<'_>> = zones.iter().map(|zone| zone.course).collect();
     let name = words.say("ribbon.swatch", &[("date", &text)]);
-    let window = sources.plan.refresh.map(|window| Bracket::of(window, sources.plan.service));
-    let due = sources.plan.refresh.filter(|_| window.is_some_and(|b| (day..day + stride).contains(&b.best)));
+    let refresh = sources.plan.refresh_visit();
+    let window = refresh.map(|window| Bracket::of(window, sources.plan.service));
+    let due = refresh.filter(|_| window.is_some_and(|b| (day..day + stride).contains(&b.best)));
     Row {
         iso: date.to_string(),
         date: text,
@@ -249,25 +252,50 @@ fn story(sources: &Sources<'_>, zones: &[Told<'_>]) -> Vec<Saying> {
     let Some(lead) = zones.iter().find(|zone| std::ptr::eq(zone.course.steps, steps)).or(zones.first()) else {
         return Vec::new();
     };
-    let plain = |key: &str| Saying { text: words.pattern(key), range: None };
-    let mut story = Vec::new();
-    if plan.cautions.contains(&Caution::TooWarmBase) {
-        story.push(plain("story.too-warm"));
-    }
-    if plan.cautions.contains(&Caution::NoFadeDate) {
-        story.push(plain("story.no-date"));
-    }
-    if let Some((range, usual)) = plan.turns.and_then(|range| Some((range, range.usual?))) {
-        let day = u32::try_from((usual - plan.service).num_days()).unwrap_or(0);
-        let turned = lead.course.steps.iter().find(|step| step.day >= day).unwrap_or(lead.course.nearest(day));
-        let places = [("date", &*dates.day(usual)), ("colour", &*colour(words, turned.name))];
-        story.push(Saying { text: words.say("story.turns", &places), range: range_words(sources, range) });
-    }
-    if let Some((range, usual)) = plan.nearly_back.and_then(|range| Some((range, range.usual?))) {
-        let text = words.say("story.nearly-back", &[("date", &dates.day(usual)), ("base", &lead.base)]);
-        story.push(Saying { text, range: range_words(sources, range) });
-    }
+    let sure = [
+        (Caution::TooWarmBase, "story.too-warm"),
+        (Caution::TooDarkBase, "story.too-dark"),
+        (Caution::NoFadeDate, "story.no-date"),
+        (Caution::HoldsLong, "story.holds"),
+    ];
+    let told = sure.into_iter().filter(|(caution, _)| plan.cautions.contains(caution));
+    let mut story: Vec<Saying> = told.map(|(_, key)| Saying { text: words.pattern(key), range: None }).collect();
+    let turns = plan.turns.and_then(|range| Some((range.usual?, range, turned(sources)?)));
+    let back = plan.nearly_back.and_then(|range| {
+        let date = range.usual?;
+        let text = words.say("story.nearly-back", &[("date", &dates.day(date)), ("base", &lead.base)]);
+        Some((date, range, text))
+    });
+    let mut dated: Vec<(NaiveDate, DateRange, String)> = turns
+        // What was nearly back before has nothing left to turn into its base.
+        .filter(|(date, _, colour)| *colour != lead.base || back.as_ref().is_none_or(|(back, ..)| date < back))
+        .map(|(date, range, colour)| (date, range, turn_words(sources, date, &colour, &lead.base)))
+        .into_iter()
+        .chain(back)
+        .collect();
+    dated.sort_by_key(|(date, ..)| *date);
+    story.extend(dated.into_iter().map(|(_, range, text)| Saying { text, range: range_words(sources, range) }));
     story
+}
+
+/// The colour that comes up at the turn of the leading zone: the first of another hue, not the one it leaves.
+fn turned(sources: &Sources<'_>) -> Option<String> {
+    let zone = sources.leading()?;
+    Some(colour(sources.words, naming::name(zone.colour_after(zone.turns?.dose))))
+}
+
+/// What a turn is called: a colour that already reads like the base is one that gives way to it.
+fn turn_words(sources: &Sources<'_>, date: NaiveDate, colour: &str, base: &str) -> String {
+    let shade = shade(sources).to_lowercase();
+    let named =
+        colour.split([' ', '-']).next_back().is_some_and(|noun| shade.split([' ', '-']).any(|word| word == noun));
+    let key = match () {
+        () if colour == base => "story.turns-to-base",
+        // A stylist's name may lie across a line of ours: nothing turns into what it is already called.
+        () if named => "story.turns-on",
+        () => "story.turns",
+    };
+    sources.words.say(key, &[("date", &sources.dates().day(date)), ("colour", colour)])
 }
 
 /// The earlier and the later edge of a date.

@@ -14,6 +14,8 @@ use crate::science::colour::naming;
 pub struct WhatIfBlock {
     /// Heading.
     pub heading: String,
+    /// What the rest of the page counts on.
+    pub lead: String,
     /// What is chosen: "Washes a week".
     pub legend: String,
     /// The choices.
@@ -41,6 +43,7 @@ pub(super) fn what_if(sources: &Sources<'_>) -> Option<WhatIfBlock> {
     let words = sources.words;
     Some(WhatIfBlock {
         heading: words.pattern("what-if.heading"),
+        lead: sources.every_days("numbers.rhythm"),
         legend: words.pattern("what-if.washes"),
         choices: plan
             .what_if

@@ -10,6 +10,8 @@ sixteen_or_over = true
 confirmed = 2026-01-12
 [consents]
 service = 2026-01-12
+[[history]]
+what = "lightening"
 "#;
 
 fn visit_text(client: &str, date: &str, more: &str) -> String {
