@@ -47,6 +47,12 @@ pub(crate) struct PagesArguments {
     /// Take this day as today; it only decides which pages have expired
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub(crate) today: Option<NaiveDate>,
+    /// Say only what is wrong
+    #[arg(long, short)]
+    pub(crate) quiet: bool,
+    /// Work on this many clients at once; as many as the machine has cores when it is missing
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub(crate) threads: Option<u16>,
 }
 
 /// `forecast`.

@@ -7,6 +7,7 @@ mod check;
 mod forecast;
 mod learn;
 mod pages;
+mod progress;
 mod terminal;
 
 use std::process::ExitCode;

@@ -7,10 +7,11 @@
 //! In: the texts of a salon folder, the secret, today's date. Out: every file of the site, complete in memory.
 //! Knows nothing of: disks, clocks, the command line.
 //!
-//! [`read()`] checks everything and brings it together; [`build()`] runs one client after another through the stages.
+//! [`read()`] checks everything and brings it together; [`build()`] runs one client after another through the stages,
+//! [`build_each()`] does the same and hands out each file as soon as it is whole.
 
 mod build;
 mod read;
 
-pub use build::{Built, build};
+pub use build::{Built, Stopped, Told, build, build_each};
 pub use read::{Read, no_such_client, read, words};

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeSet;
 
+use rayon::prelude::*;
+
 use crate::care::Library;
 use crate::diagnostic::{Checked, Diagnostic, Report, SourceText, did_you_mean};
 use crate::page::catalogue::Catalogue;
@@ -32,10 +34,8 @@ pub fn read(texts: &Texts) -> Read {
     let mut report = texts.report.clone();
     let salon = texts.salon.as_ref().and_then(|source| kept(salon::read_salon(source), &mut report));
     let estimate = texts.estimate.as_ref().map(|source| kept(salon::read_estimate(source), &mut report));
-    let clients: Vec<ClientFile> =
-        texts.clients.iter().filter_map(|source| kept(record::read_client(source), &mut report)).collect();
-    let visits: Vec<ServiceRecord> =
-        texts.records.iter().filter_map(|source| kept(record::read_visit(source), &mut report)).collect();
+    let clients: Vec<ClientFile> = each(&texts.clients, record::read_client, &mut report);
+    let visits: Vec<ServiceRecord> = each(&texts.records, record::read_visit, &mut report);
     let stylists: Vec<String> = salon.iter().flat_map(|salon| &salon.stylists).map(|one| one.code.clone()).collect();
     let scalp_peroxide_max = salon.as_ref().map_or(6.0, |salon| salon.practice.scalp_peroxide_max);
     let mut at_fault = clients_at_fault(texts, &report);
@@ -71,6 +71,12 @@ fn theme_of(salon: &Salon, texts: &[SourceText], report: &mut Report) -> Option<
         return None;
     };
     kept(theme::read(&[shipped, own].concat()), report)
+}
+
+/// Reads every text of a list on all cores; what there is to say comes in the order of the list.
+fn each<T: Send>(texts: &[SourceText], read: fn(&SourceText) -> Checked<T>, report: &mut Report) -> Vec<T> {
+    let checked: Vec<Checked<T>> = texts.par_iter().map(read).collect();
+    checked.into_iter().filter_map(|checked| kept(checked, report)).collect()
 }
 
 fn kept<T>(checked: Checked<T>, report: &mut Report) -> Option<T> {

@@ -9,4 +9,4 @@ pub mod render;
 pub mod theme;
 mod write;
 
-pub use write::{Files, WriteFailure, Written, write};
+pub use write::{Files, WriteFailure, Writer, Written, write};
