@@ -66,3 +66,5 @@ pub mod workspace;
 pub mod site;
 
 pub mod pipeline;
+
+pub mod chairside;

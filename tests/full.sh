@@ -3,7 +3,7 @@
 #
 #   bash tests/full.sh
 #
-# Installs what it needs (Chromium, zbar and fonts as Debian packages; the browser suite's packages from its lock file),
+# Installs what it needs (Chromium, Firefox, Java, zbar, poppler and fonts as Debian packages; the browser suite's packages from its lock file),
 # as root or with sudo. Writes only into target/ and folders that are git-ignored.
 # Every step runs even when one before it failed; the exit code is 1 when any did.
 set -uo pipefail
@@ -34,6 +34,9 @@ system_packages() {
   local missing=()
   command -v chromium >/dev/null || missing+=(chromium)
   command -v zbarimg >/dev/null || missing+=(zbar-tools)
+  command -v pdftoppm >/dev/null || missing+=(poppler-utils)
+  command -v java >/dev/null || missing+=(default-jre-headless)
+  [ -x /usr/bin/firefox-esr ] || command -v firefox >/dev/null || missing+=(firefox-esr)
   [ -d /usr/share/fonts/truetype/liberation ] || missing+=(fonts-liberation)
   [ -d /usr/share/fonts/truetype/dejavu ] || missing+=(fonts-dejavu-core)
   [ ${#missing[@]} -eq 0 ] && return 0

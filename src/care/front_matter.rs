@@ -17,6 +17,7 @@ pub(super) static FRONT_MATTER: Form = Form {
     what: "the front matter of a passage",
     top: &TOP,
     smallest: "+++\nid = \"our-steam\"\nsection = \"heat\"\norder = 50\nheading = \"Can I use steam?\"\nuniversal = true\nevidence = \"common practice\"\nsource = \"Our own practice\"\n+++\nNot on wet hair.\n",
+    beside: None,
 };
 
 static TOP: Fields = Fields::new(

@@ -17,6 +17,9 @@ pub(crate) struct Arguments {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
+    /// Write a new salon folder with every setting explained
+    #[command(after_help = "Example: afterhue start new-salon")]
+    Start(StartArguments),
     /// Read every file of the salon and tell every fault at once
     #[command(after_help = "Example: afterhue check my-salon")]
     Check(FolderArguments),
@@ -29,6 +32,125 @@ pub(crate) enum Command {
     /// Write every client's page, the aftercare cards and the salon's sheets
     #[command(after_help = "Example: afterhue pages my-salon --today 2026-11-25")]
     Pages(PagesArguments),
+    /// Print a client's message, the link and a code to scan
+    #[command(after_help = "Example: afterhue send my-salon wren-04 --card")]
+    Send(SendArguments),
+    /// Give a client a new link and take the old page away
+    #[command(
+        after_help = "DIR is the salon folder; without it, the current folder is meant. CLIENT is the client's code, which is the name of the client's file.\n\nExample: afterhue relink my-salon wren-04"
+    )]
+    Relink(RelinkArguments),
+    /// Write everything there is about one client into a folder, to hand over
+    #[command(
+        after_help = "DIR is the salon folder; without it, the current folder is meant. CLIENT is the client's code, which is the name of the client's file. OUT is the new folder to write.\n\nExample: afterhue export my-salon wren-04 wren-04-copy"
+    )]
+    Export(ExportArguments),
+    /// Remove everything there is about one client
+    #[command(
+        after_help = "DIR is the salon folder; without it, the current folder is meant. CLIENT is the client's code, which is the name of the client's file.\n\nExample: afterhue forget my-salon plum-03 --yes"
+    )]
+    Forget(ForgetArguments),
+    /// Show the site in a browser on this machine, and follow every change of a file
+    #[command(after_help = "Example: afterhue view my-salon --port 0")]
+    View(ViewArguments),
+    /// Print what a shell needs to complete commands
+    #[command(after_help = "Example: afterhue completions bash")]
+    Completions(CompletionsArguments),
+    /// Print the manual page, in the format of `man`
+    #[command(after_help = "Example: afterhue manual send")]
+    Manual(ManualArguments),
+}
+
+/// A salon folder and one client.
+#[derive(Debug, Args)]
+#[command(allow_missing_positional = true)]
+pub(crate) struct ClientArguments {
+    /// The salon folder, the one that holds salon.toml
+    #[arg(default_value = ".", value_name = "DIR")]
+    pub(crate) folder: PathBuf,
+    /// The client's code, which is the name of the client's file
+    #[arg(value_name = "CLIENT", required = true)]
+    pub(crate) client: String,
+}
+
+/// `send`.
+#[derive(Debug, Args)]
+pub(crate) struct SendArguments {
+    #[command(flatten)]
+    pub(crate) who: ClientArguments,
+    /// Also write this client's aftercare card, to print
+    #[arg(long)]
+    pub(crate) card: bool,
+    #[command(flatten)]
+    pub(crate) day: DayArguments,
+}
+
+/// `relink`.
+#[derive(Debug, Args)]
+#[command(override_usage = "afterhue relink [DIR] CLIENT\n       afterhue relink [DIR] --all")]
+pub(crate) struct RelinkArguments {
+    /// The salon folder, and the code of the client
+    #[arg(value_names = ["DIR", "CLIENT"], hide = true, num_args = 0..=2)]
+    pub(crate) words: Vec<String>,
+    /// Every client of the salon: for a secret or a list of links that got out
+    #[arg(long)]
+    pub(crate) all: bool,
+    #[command(flatten)]
+    pub(crate) day: DayArguments,
+}
+
+/// `forget`.
+#[derive(Debug, Args)]
+#[command(override_usage = "afterhue forget [DIR] CLIENT [--yes]\n       afterhue forget [DIR] --again [--yes]")]
+pub(crate) struct ForgetArguments {
+    /// The salon folder, and the code of the client
+    #[arg(value_names = ["DIR", "CLIENT"], hide = true, num_args = 0..=2)]
+    pub(crate) words: Vec<String>,
+    /// Do not ask
+    #[arg(long)]
+    pub(crate) yes: bool,
+    /// Remove once more whoever was forgotten and came back with a backup
+    #[arg(long)]
+    pub(crate) again: bool,
+    #[command(flatten)]
+    pub(crate) day: DayArguments,
+}
+
+/// `export`.
+#[derive(Debug, Args)]
+#[command(override_usage = "afterhue export [DIR] CLIENT OUT")]
+pub(crate) struct ExportArguments {
+    /// The salon folder, the code of the client, and the new folder to write
+    #[arg(value_names = ["DIR", "CLIENT", "OUT"], hide = true, num_args = 2..=3, required = true)]
+    pub(crate) words: Vec<String>,
+}
+
+/// `view`.
+#[derive(Debug, Args)]
+pub(crate) struct ViewArguments {
+    #[command(flatten)]
+    pub(crate) folder: FolderArguments,
+    /// The port on this machine; 0 takes any that is free
+    #[arg(long, default_value_t = 8080)]
+    pub(crate) port: u16,
+    #[command(flatten)]
+    pub(crate) day: DayArguments,
+}
+
+/// `completions`.
+#[derive(Debug, Args)]
+pub(crate) struct CompletionsArguments {
+    /// The shell
+    #[arg(value_name = "SHELL")]
+    pub(crate) shell: clap_complete::Shell,
+}
+
+/// `manual`.
+#[derive(Debug, Args)]
+pub(crate) struct ManualArguments {
+    /// The command it is about; all of afterhue when it is missing
+    #[arg(value_name = "COMMAND")]
+    pub(crate) command: Option<String>,
 }
 
 /// A salon folder.
@@ -39,20 +161,35 @@ pub(crate) struct FolderArguments {
     pub(crate) folder: PathBuf,
 }
 
+/// `start`.
+#[derive(Debug, Args)]
+pub(crate) struct StartArguments {
+    /// The folder to make; what is in it already stays
+    #[arg(value_name = "DIR")]
+    pub(crate) folder: PathBuf,
+}
+
 /// `pages`.
 #[derive(Debug, Args)]
 pub(crate) struct PagesArguments {
     #[command(flatten)]
     pub(crate) folder: FolderArguments,
-    /// Take this day as today; it only decides which pages have expired
-    #[arg(long, value_name = "YYYY-MM-DD")]
-    pub(crate) today: Option<NaiveDate>,
+    #[command(flatten)]
+    pub(crate) day: DayArguments,
     /// Say only what is wrong
     #[arg(long, short)]
     pub(crate) quiet: bool,
     /// Work on this many clients at once; as many as the machine has cores when it is missing
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub(crate) threads: Option<u16>,
+}
+
+/// Today.
+#[derive(Debug, Clone, Copy, Args)]
+pub(crate) struct DayArguments {
+    /// Take this day as today; it only decides which pages have expired
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) today: Option<NaiveDate>,
 }
 
 /// `forecast`.
@@ -68,6 +205,9 @@ pub(crate) struct ForecastArguments {
     /// Forecast for this many washes a week instead of the recorded habit
     #[arg(long, value_name = "N")]
     pub(crate) washes: Option<f64>,
+    /// Take this day as today; it only decides which deadlines have passed
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) today: Option<NaiveDate>,
     /// Walk through one zone in plain sentences, with every number's unit and source
     #[arg(long, conflicts_with_all = ["json", "csv"])]
     pub(crate) explain: bool,

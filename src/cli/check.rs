@@ -12,7 +12,14 @@ pub(crate) fn run(arguments: &FolderArguments) -> End {
         Ok(texts) => texts,
         Err(failure) => return End::Machine(failure.to_string()),
     };
-    let read = pipeline::read(&texts);
+    let mut read = pipeline::read(&texts);
+    // The secret is only looked for when there is a mark to compare with: `check` writes nothing.
+    if !texts.forgotten.is_empty() {
+        match workspace::secret(&arguments.folder) {
+            Ok(secret) => read.report.extend(pipeline::came_back(&texts, &secret).1),
+            Err(failure) => return End::Machine(failure.to_string()),
+        }
+    }
     terminal::tell(&read.report, &texts.all());
     if read.report.has_fault() {
         return End::Faults;

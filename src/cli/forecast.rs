@@ -6,9 +6,10 @@ use afterhue::forecast::forecast;
 use afterhue::page::explain::{explain, explain_text};
 use afterhue::page::forecast_table::{Dates, ForecastTable, ZoneTable, forecast_table};
 use afterhue::page::gates::gate_lines;
+use afterhue::page::last_time::last_time;
 use afterhue::page::words::Words;
 use afterhue::pipeline;
-use afterhue::plan::{gates, plan};
+use afterhue::plan::{gates, on_day, plan};
 use afterhue::units::PerWeek;
 use afterhue::workspace;
 
@@ -23,12 +24,12 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
     };
     let read = pipeline::read(&texts);
     let Some((salon, _)) = &read.house else {
-        terminal::tell(&read.report, &texts.all());
+        terminal::tell_faults(&read.report, &texts.all());
         return End::Faults;
     };
     let Some(history) = read.histories.iter().find(|history| history.client.code.as_str() == arguments.client) else {
         if read.at_fault.contains(&arguments.client) {
-            terminal::tell(&read.report, &texts.all());
+            terminal::tell_faults(&read.report, &texts.all());
             return End::Faults;
         }
         return End::WrongUse(pipeline::no_such_client(&read, &arguments.client));
@@ -52,12 +53,18 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
         csv(&table)
     } else {
         let plan = plan(&history, salon, &found);
+        let today = arguments.today.unwrap_or_else(|| workspace::today(salon.time_zone));
         let heading = words.pattern("gate.heading");
-        let mut lines = gate_lines(&gates(full, salon, &plan), &plan, words);
+        let mut lines = gate_lines(&on_day(gates(full, salon, &plan), today), &plan, words);
         lines.push(words.pattern("gate.that-day"));
-        text(&table) + &format!("\n{heading}\n") + &lines.iter().map(|line| format!("  {line}\n")).collect::<String>()
+        let listed = |lines: Vec<&String>| lines.into_iter().map(|line| format!("  {line}\n")).collect::<String>();
+        let before = last_time(full, salon, words);
+        text(&table)
+            + &format!("\n{heading}\n{}", listed(lines.iter().collect()))
+            + &format!("\n{}\n{}", words.pattern("last-time.heading"), listed(before.lines().collect()))
     };
     terminal::print(&text);
+    terminal::tell_in_a_line(&read.report);
     End::Done
 }
 

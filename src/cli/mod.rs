@@ -4,11 +4,20 @@
 
 mod args;
 mod check;
+mod completions;
+mod export;
 mod forecast;
+mod forget;
 mod learn;
+mod manual;
+mod one_client;
 mod pages;
 mod progress;
+mod relink;
+mod send;
+mod start;
 mod terminal;
+mod view;
 
 use std::process::ExitCode;
 
@@ -35,6 +44,14 @@ pub(crate) fn run() -> ExitCode {
         Command::Forecast(arguments) => forecast::run(&arguments),
         Command::Learn(arguments) => learn::run(&arguments),
         Command::Pages(arguments) => pages::run(&arguments),
+        Command::Start(arguments) => start::run(&arguments),
+        Command::Send(arguments) => send::run(&arguments),
+        Command::Relink(arguments) => relink::run(&arguments),
+        Command::Export(arguments) => export::run(&arguments),
+        Command::Forget(arguments) => forget::run(&arguments),
+        Command::View(arguments) => view::run(&arguments),
+        Command::Completions(arguments) => completions::run(&arguments),
+        Command::Manual(arguments) => manual::run(&arguments),
     };
     match end {
         End::Done => ExitCode::SUCCESS,

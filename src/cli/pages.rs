@@ -1,45 +1,71 @@
 //! `pages`: the main job.
 
-use afterhue::diagnostic::{Report, Severity};
-use afterhue::pipeline::{self, Stopped};
+use std::path::Path;
+
+use afterhue::diagnostic::{Report, Severity, SourceText};
+use afterhue::pipeline::{self, Stopped, Told};
 use afterhue::site;
 use afterhue::workspace::{self, Failure};
+use chrono::NaiveDate;
 
-use super::args::PagesArguments;
+use super::args::{DayArguments, PagesArguments};
 use super::progress::Progress;
 use super::{End, terminal};
 
 /// Writes every page of the salon.
 pub(crate) fn run(arguments: &PagesArguments) -> End {
-    let all = || pages(arguments).unwrap_or_else(|failure| End::Machine(failure.to_string()));
+    let quiet = arguments.quiet;
+    let tell = if quiet { tell_only_faults } else { terminal::tell };
+    let all = || pages(&arguments.folder.folder, arguments.day.today, quiet, tell);
     // Without a number rayon takes one thread a core.
     let threads = usize::from(arguments.threads.unwrap_or(0));
-    match rayon::ThreadPoolBuilder::new().num_threads(threads).build() {
+    let told = match rayon::ThreadPoolBuilder::new().num_threads(threads).build() {
         Ok(pool) => pool.install(all),
-        Err(error) => End::Machine(format!("could not start {threads} threads: {error}")),
+        Err(error) => return End::Machine(format!("could not start {threads} threads: {error}")),
+    };
+    let (end, told) = told.unwrap_or_else(|failure| (End::Machine(failure.to_string()), None));
+    if let Some(built) = told.filter(|_| !quiet) {
+        let private = arguments.folder.folder.join("private");
+        let (sheets, single) = (private.join("cards.html"), private.join("cards"));
+        terminal::say(&format!("Cards to print: {}, or one by one in {}", sheets.display(), single.display()));
+        if let Some(first) = &built.first_page {
+            let path = arguments.folder.folder.join("public").join(first);
+            terminal::say(&format!("Open one: file://{}", path.canonicalize().unwrap_or(path).display()));
+        }
     }
+    end
 }
 
-fn pages(arguments: &PagesArguments) -> Result<End, Failure> {
-    let folder = &arguments.folder.folder;
+/// The same for a command that changed a file: cautions only in one line. Gives the path of the page of the client seen last.
+pub(crate) fn again(folder: &Path, day: &DayArguments) -> (End, Option<String>) {
+    let told = pages(folder, day.today, false, terminal::tell_faults);
+    let (end, built) = told.unwrap_or_else(|failure| (End::Machine(failure.to_string()), None));
+    (end, built.and_then(|built| built.first_page))
+}
+
+fn pages(
+    folder: &Path,
+    today: Option<NaiveDate>,
+    quiet: bool,
+    tell: impl Fn(&Report, &[SourceText]),
+) -> Result<(End, Option<Told>), Failure> {
     let texts = workspace::read_folder(folder)?;
-    let read = pipeline::read(&texts);
-    if arguments.quiet {
-        terminal::tell(&faults_of(&read.report), &texts.all());
-    } else {
-        terminal::tell(&read.report, &texts.all());
+    let mut read = pipeline::read(&texts);
+    if !texts.forgotten.is_empty() {
+        read.report.extend(pipeline::came_back(&texts, &workspace::secret(folder)?).1);
     }
+    tell(&read.report, &texts.all());
     let Some((salon, theme)) = &read.house else {
         terminal::say("No page was written: the salon's own files have to be put right first.");
-        return Ok(End::Faults);
+        return Ok((End::Faults, None));
     };
     let secret = workspace::secret(folder)?;
-    let today = arguments.today.unwrap_or_else(|| workspace::today(salon.time_zone));
+    let today = today.unwrap_or_else(|| workspace::today(salon.time_zone));
     let fail = |failure: site::WriteFailure| Failure::io("write", &failure.path, &failure.error);
     let writer = site::Writer::open(folder).map_err(fail)?;
-    let progress = Progress::of(read.histories.len(), arguments.quiet);
+    let progress = Progress::of(read.histories.len(), quiet);
     let out = |name: &str, bytes: &[u8]| {
-        if name.ends_with(".html") {
+        if name.starts_with("public/c/") && name.ends_with(".html") {
             progress.step();
         }
         writer.put(name, bytes)
@@ -50,14 +76,14 @@ fn pages(arguments: &PagesArguments) -> Result<End, Failure> {
         Ok(built) => built,
         Err(Stopped::Theme(fault)) => {
             terminal::tell(&Report { items: vec![*fault] }, &texts.all());
-            return Ok(End::Faults);
+            return Ok((End::Faults, None));
         }
         Err(Stopped::Out(failure)) => return Err(fail(failure)),
     };
     let written = writer.finish(&built.kept).map_err(fail)?;
     let end = if read.report.has_fault() { End::Faults } else { End::Done };
-    if arguments.quiet {
-        return Ok(end);
+    if quiet {
+        return Ok((end, Some(built)));
     }
     let place = folder.join("public");
     terminal::say(&format!(
@@ -78,15 +104,11 @@ fn pages(arguments: &PagesArguments) -> Result<End, Failure> {
         let codes: Vec<&str> = read.at_fault.iter().map(String::as_str).collect();
         terminal::say(&format!("The last good page stays for: {}.", codes.join(", ")));
     }
-    terminal::say(&format!("Cards to print: {}", folder.join("private/cards.html").display()));
-    if let Some(first) = &built.first_page {
-        let path = place.join(first);
-        terminal::say(&format!("Open one: file://{}", path.canonicalize().unwrap_or(path).display()));
-    }
-    Ok(end)
+    Ok((end, Some(built)))
 }
 
 /// What must be put right, without what is only worth knowing.
-fn faults_of(report: &Report) -> Report {
-    Report { items: report.items.iter().filter(|item| item.severity == Severity::Fault).cloned().collect() }
+fn tell_only_faults(report: &Report, sources: &[SourceText]) {
+    let items = report.items.iter().filter(|item| item.severity == Severity::Fault).cloned().collect();
+    terminal::tell(&Report { items }, sources);
 }

@@ -4,7 +4,7 @@
 
 use std::io::IsTerminal;
 
-use afterhue::diagnostic::{self, Report, SourceText};
+use afterhue::diagnostic::{self, Diagnostic, Report, Severity, SourceText};
 
 /// Says something to the person at the terminal.
 pub(crate) fn say(text: &str) {
@@ -30,6 +30,22 @@ pub(crate) fn tell(report: &Report, sources: &[SourceText]) {
     };
     eprint!("{text}");
     say(&diagnostic::summary(report));
+}
+
+/// Tells the faults, and the rest in one line: for a command whose own words would be lost among them.
+pub(crate) fn tell_faults(report: &Report, sources: &[SourceText]) {
+    let is_fault = |item: &&Diagnostic| item.severity == Severity::Fault;
+    let faults = Report { items: report.items.iter().filter(is_fault).cloned().collect() };
+    let rest = Report { items: report.items.iter().filter(|item| !is_fault(item)).cloned().collect() };
+    tell(&faults, sources);
+    tell_in_a_line(&rest);
+}
+
+/// Tells how much there is to say, and where it is said.
+pub(crate) fn tell_in_a_line(report: &Report) {
+    if !report.items.is_empty() {
+        say(&format!("{}: run afterhue check to see them.", diagnostic::summary(report)));
+    }
 }
 
 /// A number with its noun: "1 page", "24 pages".

@@ -33,6 +33,10 @@ pub struct Field {
     pub doc: &'static str,
     /// A value as written in a file; empty for sections.
     pub example: &'static str,
+    /// Names people write for it, which are told and not read: they are not quite the same, or too short to be sure.
+    pub slips: &'static [&'static str],
+    /// What to say about a text that is none of its values, when there is more to say than the values.
+    pub advice: fn(&str) -> Option<String>,
 }
 
 /// The numbers a field takes.
@@ -118,7 +122,7 @@ impl Section {
     /// The field of a name or twin.
     #[must_use]
     pub fn field(&self, name: &str) -> Option<&'static Field> {
-        self.fields.iter().find(|field| field.name == name || field.twins.contains(&name))
+        self.fields.iter().find(|field| field.is_called(name))
     }
 
     /// Visits every field of this section and the sections below it, with the names of the sections that lead to it.
@@ -142,7 +146,7 @@ impl Field {
     /// A field by its name, what it wants, what it is, and an example.
     #[must_use]
     pub const fn new(name: &'static str, wants: Wants, doc: &'static str, example: &'static str) -> Self {
-        Self { name, twins: &[], wants, required: false, doc, example }
+        Self { name, twins: &[], wants, required: false, doc, example, slips: &[], advice: |_| None }
     }
 
     /// A field that holds a section, written once.
@@ -167,6 +171,24 @@ impl Field {
     #[must_use]
     pub const fn required(self) -> Self {
         Self { required: true, ..self }
+    }
+
+    /// The same, told when it is written under one of these names.
+    #[must_use]
+    pub const fn slips(self, slips: &'static [&'static str]) -> Self {
+        Self { slips, ..self }
+    }
+
+    /// The same, with advice for a text that is none of its values.
+    #[must_use]
+    pub const fn advice(self, advice: fn(&str) -> Option<String>) -> Self {
+        Self { advice, ..self }
+    }
+
+    /// Whether this is the field's name, or a twin of it.
+    #[must_use]
+    pub fn is_called(&self, name: &str) -> bool {
+        self.name == name || self.twins.contains(&name)
     }
 
     /// The section it holds, when it holds one.

@@ -6,18 +6,24 @@
 //! The only module that knows TOML. A [`Form`] is a tree of [`Section`]s of [`Field`]s, each with what it wants, what it is and an example;
 //! [`Section::walk`] visits them all, for whoever writes a schema or a commented file from the same table.
 
+mod commented;
+mod edit;
 mod field;
 mod filled;
 mod findings;
 mod moment;
 mod number;
 mod read;
+mod schema;
 mod shape;
 mod syntax;
 mod value;
 
+pub use commented::{Live, commented};
+pub use edit::with_value;
 pub use field::{Choices, Field, Limits, Section, Wants, about, number, whole, word, words};
 pub use filled::Filled;
 pub use findings::Findings;
 pub use read::{FORMAT, Form, read};
+pub use schema::schema;
 pub use shape::Shape;

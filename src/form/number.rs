@@ -20,6 +20,7 @@ impl Reader<'_> {
                         if limits.unit.is_empty() { String::new() } else { format!(" (counted in {})", limits.unit) };
                     format!("Write it without quotation marks: `{} = {number}`{unit}", written.name)
                 });
+                let hint = hint.or_else(|| written.advice(text));
                 self.wants(written, "a number", item, hint);
                 return None;
             }

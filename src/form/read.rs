@@ -18,6 +18,8 @@ pub struct Form {
     pub top: &'static Section,
     /// The smallest such file, for someone who begins with an empty one.
     pub smallest: &'static str,
+    /// The kind of file whose fields are easily written here.
+    pub beside: Option<&'static Form>,
 }
 
 /// The format this program reads and writes.
@@ -139,9 +141,11 @@ impl Reader<'_> {
         let mut entries: Vec<(&Spanned<DeString<'_>>, &Spanned<DeValue<'_>>)> = table.iter().collect();
         entries.sort_by_key(|(key, _)| key.span().start);
         let mut seen: Vec<(&'static str, &str)> = Vec::new();
+        let mut told: Vec<&'static str> = Vec::new();
         for (key, value) in entries {
             let Some(field) = section.field(key.get_ref()) else {
                 self.unknown(section, key, value, path);
+                told.extend(slipped(section, key.get_ref()));
                 continue;
             };
             if let Some((_, first)) = seen.iter().find(|(name, _)| *name == field.name) {
@@ -156,7 +160,7 @@ impl Reader<'_> {
             }
         }
         for field in section.fields.iter().filter(|field| field.required) {
-            if !seen.iter().any(|(name, _)| *name == field.name) {
+            if !(seen.iter().any(|(name, _)| *name == field.name) || told.contains(&field.name)) {
                 self.missing(field, &span, path);
             }
         }
@@ -206,48 +210,73 @@ impl Reader<'_> {
             format!("in {}", heading(self.form.top, path))
         };
         let what = if is_section { "section" } else { "field" };
+        let hint = self.meant(section, name, path);
+        self.fault(&key.span(), format!("there is no {what} `{name}` {here}"), "not known here", &[hint]);
+    }
+
+    /// What to write instead of a name that is not known here, the surest first.
+    fn meant(&self, section: &'static Section, name: &str, path: &Path) -> String {
+        let own = slipped(section, name);
+        if !own.is_empty() {
+            return format!(
+                "Did you mean {}?",
+                own.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>().join(" or ")
+            );
+        }
         let names: Vec<&str> = section
             .fields
             .iter()
             .flat_map(|field| std::iter::once(field.name).chain(field.twins.iter().copied()))
             .collect();
-        let hint = match (did_you_mean(name, &names), self.elsewhere(name, path)) {
-            (_, Some(place)) => place,
-            (Some(near), _) => format!("Did you mean `{near}`?"),
-            _ => {
+        let near = || did_you_mean(name, &names).map(|near| format!("Did you mean `{near}`?"));
+        elsewhere(self.form.top, name, Some(path))
+            .or_else(|| {
+                let beside = self.form.beside?;
+                let hint = elsewhere(beside.top, name, None)?;
+                Some(format!("That is for {}. {hint}", beside.what))
+            })
+            .or_else(near)
+            .unwrap_or_else(|| {
                 let own: Vec<&str> = section.fields.iter().map(|field| field.name).collect();
                 format!("What can stand here: {}", own.join(", "))
-            }
-        };
-        self.fault(&key.span(), format!("there is no {what} `{name}` {here}"), "not known here", &[hint]);
+            })
     }
+}
 
-    /// Where a field of this name does belong, when it is in another section.
-    fn elsewhere(&self, name: &str, path: &Path) -> Option<String> {
-        let mut found: Option<(Path, Option<&'static str>)> = None;
-        self.form.top.walk(&mut |at, field| {
-            let named = field.name == name || field.twins.contains(&name);
-            if found.is_none() && at != path.as_slice() && named {
-                found = Some((at.to_vec(), field.section().map(|_| field.name)));
-            }
-        });
-        let (mut place, section) = found?;
-        if let Some(section) = section {
-            place.push(section);
-            return Some(format!(
-                "It is a section of its own: write `{}` on a line of its own",
-                heading(self.form.top, &place)
-            ));
+/// How a name ends that says its unit.
+const UNITS: [&str; 10] =
+    ["mm", "percent", "vol", "minutes", "hours", "weeks", "months", "per_week", "per_day", "mm_per_day"];
+
+/// The fields of a section that a name stands for without being theirs: a known slip, or the name without its unit.
+fn slipped(section: &'static Section, name: &str) -> Vec<&'static str> {
+    let unit = |field: &Field| field.name.strip_prefix(name).and_then(|rest| rest.strip_prefix('_'));
+    let meant = |field: &&Field| field.slips.contains(&name) || unit(field).is_some_and(|unit| UNITS.contains(&unit));
+    section.fields.iter().filter(meant).map(|field| field.name).collect()
+}
+
+/// Where fields of this name do belong, when they are in other sections than `here`.
+fn elsewhere(top: &'static Section, name: &str, here: Option<&Path>) -> Option<String> {
+    let mut found: Vec<(Path, &'static Field)> = Vec::new();
+    top.walk(&mut |at, field| {
+        if here.is_none_or(|here| at != here.as_slice()) && (field.is_called(name) || field.slips.contains(&name)) {
+            found.push((at.to_vec(), field));
         }
-        Some(if place.is_empty() {
-            format!("`{name}` belongs at the top of the file, above the first line in square brackets")
-        } else {
-            format!(
-                "`{name}` belongs in {}; a line belongs to the section named above it",
-                heading(self.form.top, &place)
-            )
-        })
+    });
+    // A name of its own goes before a slip for another.
+    if found.iter().any(|(_, field)| field.is_called(name)) {
+        found.retain(|(_, field)| field.is_called(name));
     }
+    let (place, field) = found.first()?;
+    if field.section().is_some() {
+        let place = [place.as_slice(), &[field.name]].concat();
+        return Some(format!("It is a section of its own: write `{}` on a line of its own", heading(top, &place)));
+    }
+    let written = if field.is_called(name) { name } else { field.name };
+    if place.is_empty() {
+        return Some(format!("`{written}` belongs at the top of the file, above the first line in square brackets"));
+    }
+    let places: Vec<String> = found.iter().map(|(place, _)| heading(top, place)).collect();
+    Some(format!("`{written}` belongs in {}; a line belongs to the section named above it", places.join(" or in ")))
 }
 
 /// The fields a section cannot do without.

@@ -65,6 +65,12 @@ impl Shape {
         (!self.fits(text)).then_some("this is not one")
     }
 
+    /// What a text of the wrong shape was surely meant to be: a code with capitals or underscores.
+    pub(super) fn meant(self, text: &str) -> Option<String> {
+        let code = text.trim().to_lowercase().replace('_', "-");
+        (self == Self::Code && is_code(&code)).then_some(code)
+    }
+
     fn fits(self, text: &str) -> bool {
         match self {
             Self::Line | Self::Prose => true,

@@ -10,6 +10,9 @@ use super::read::{Reader, heading};
 use super::shape::Shape;
 use crate::diagnostic::{Span, did_you_mean};
 
+/// The most words in one list.
+pub(super) const MOST_WORDS: usize = 50;
+
 pub(super) type Item<'a> = Spanned<DeValue<'a>>;
 type Path = Vec<&'static str>;
 
@@ -21,6 +24,11 @@ pub(super) struct Written<'a> {
 }
 
 impl Written<'_> {
+    /// What the form says about a text that is none of the field's values.
+    pub(super) fn advice(&self, text: &str) -> Option<String> {
+        (self.field.advice)(text)
+    }
+
     pub(super) fn example(&self) -> String {
         format!("Write for example `{} = {}`", self.name, self.field.example)
     }
@@ -49,7 +57,7 @@ impl Reader<'_> {
             Wants::Time => self.time(written, item),
             Wants::Word(choices) => self.word(written, &choices(), item).map(Value::Word),
             Wants::Words(choices) => {
-                let items = self.list(written, 50, item)?;
+                let items = self.list(written, MOST_WORDS, item)?;
                 items.iter().map(|item| self.word(written, &choices(), item)).collect::<Option<_>>().map(Value::Words)
             }
             Wants::Section(section) => self.section(written, section, item, path),
@@ -73,7 +81,8 @@ impl Reader<'_> {
         };
         if let Some(refusal) = shape.refusal(text) {
             let message = format!("`{}` wants {}", written.name, shape.wanted());
-            self.fault(&item.span(), message, refusal, &[written.example()]);
+            let meant = shape.meant(text).map(|meant| format!("Write `{} = \"{meant}\"`", written.name));
+            self.fault(&item.span(), message, refusal, &[meant.unwrap_or_else(|| written.example())]);
             return None;
         }
         Some(text.to_string())
@@ -165,8 +174,8 @@ impl Reader<'_> {
             .iter()
             .flat_map(|(word, twins)| std::iter::once(*word).chain(twins.iter().copied()))
             .collect();
-        let mut hints: Vec<String> =
-            did_you_mean(text, &all).map(|near| format!("Did you mean \"{near}\"?")).into_iter().collect();
+        let near = || did_you_mean(text, &all).map(|near| format!("Did you mean \"{near}\"?"));
+        let mut hints: Vec<String> = written.advice(text).or_else(near).into_iter().collect();
         hints.push(format!("The words are: {}", own.join(", ")));
         let message = format!("{} is not a word for the {}", self.source.text[item.span()].trim(), choices.what);
         let message =

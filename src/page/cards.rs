@@ -1,11 +1,11 @@
-//! The printed aftercare cards: 85 × 55 mm, eight to an A4 sheet, each with the code of one client's page.
+//! The printed aftercare cards, each with the code of one client's page: 85 × 55 mm, eight to an A4 sheet, or one on A6.
 //!
-//! In: the sources and the link of each client. Out: [`CardSheets`]. Knows nothing of: printers.
+//! In: the sources and the link of each client. Out: [`CardSheets`], [`CardPage`]. Knows nothing of: printers.
 
 use serde::Serialize;
 
-use super::client::{CardBands, Sources, shade, strand};
-use super::link::Link;
+use super::client::{CardBands, Sources, page_mood, shade, strand};
+use super::link::{Link, specimen};
 use super::mood::{Mood, mood};
 use super::qr::{LEAST_MODULE_MM, Qr};
 use super::words::Words;
@@ -31,6 +31,21 @@ pub struct CardSheets {
     pub sheets: Vec<Vec<Card>>,
 }
 
+/// One client's card on a sheet of its own, A6.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct CardPage {
+    /// Language, a BCP 47 tag.
+    pub lang: String,
+    /// Direction, "ltr" or "rtl".
+    pub dir: String,
+    /// Title of the document; names nobody.
+    pub title: String,
+    /// Colours of the card: the client's own.
+    pub mood: Mood,
+    /// The card.
+    pub card: Card,
+}
+
 /// One card.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Card {
@@ -44,12 +59,27 @@ pub struct Card {
     pub label: Option<String>,
     /// The window in words.
     pub window: Option<String>,
+    /// What there is room for on A6 only: how to wash until then.
+    pub washing: Option<CardWashing>,
     /// The address as text, in pieces that may break between lines.
     pub address: Vec<String>,
     /// The code.
     pub code_svg: String,
     /// The hair from today to its base.
     pub strand_svg: Option<String>,
+}
+
+/// How to wash, for a card with room for it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct CardWashing {
+    /// "First wash".
+    pub label: String,
+    /// The day.
+    pub day: String,
+    /// "Then about every 4 days."
+    pub after: String,
+    /// What to do when the scalp burns: it stands beside the first wash wherever that stands.
+    pub rinse: String,
 }
 
 /// The cards of some clients, in the order given. A client whose address fits no code gets none.
@@ -66,12 +96,25 @@ pub fn card_sheets(clients: &[(Sources<'_>, Link)], salon: &Salon, words: &dyn W
     }
 }
 
-/// Whether the code of this base address prints with modules too small to read well.
-///
-/// Every address of a salon is equally long, so one answer holds for all its cards.
+/// One client's card on A6; nothing when the address fits no code.
 #[must_use]
-pub fn prints_too_small(link: &Link) -> bool {
-    Qr::of(&link.address).is_none_or(|code| code.module_mm() < LEAST_MODULE_MM)
+pub fn card_page(sources: &Sources<'_>, link: &Link) -> Option<CardPage> {
+    Some(CardPage {
+        lang: sources.words.language().to_owned(),
+        dir: sources.words.direction().to_owned(),
+        title: sources.words.pattern("card.one"),
+        mood: page_mood(sources),
+        card: card(sources, link, &mut CardBands::default())?,
+    })
+}
+
+/// The width of a code's module in mm when it is under the least that reads well, with that least.
+///
+/// Every address of a salon is equally long, so one answer holds for all its cards. A code that no version holds has width 0.
+#[must_use]
+pub fn module_too_small(base_address: &str) -> Option<(f64, f64)> {
+    let module = Qr::of(&specimen(base_address).address).map_or(0.0, |code| code.module_mm());
+    (module < LEAST_MODULE_MM).then_some((module, LEAST_MODULE_MM))
 }
 
 fn card(sources: &Sources<'_>, link: &Link, bands: &mut CardBands) -> Option<Card> {
@@ -88,11 +131,21 @@ fn card(sources: &Sources<'_>, link: &Link, bands: &mut CardBands) -> Option<Car
         client: shown.map_or_else(|| client.code.to_string(), str::to_owned),
         label: window.map(|_| words.pattern("card.come-back")),
         window: window.map(|window| sources.dates().span(window.earliest, window.latest)),
+        washing: planned.then(|| washing(sources)),
         address: pieces(&link.address),
         code_svg: code.svg(&words.pattern("card.code")),
         strand_svg: if planned { strand(sources, &strand_name, bands) } else { None },
         shade,
     })
+}
+
+fn washing(sources: &Sources<'_>) -> CardWashing {
+    CardWashing {
+        label: sources.words.pattern("first.wash"),
+        day: sources.dates().weekday(sources.plan.first_wash),
+        after: sources.every_days("first.then-every"),
+        rinse: sources.words.pattern("washing.rinse-now"),
+    }
 }
 
 /// The address cut after each slash and every eight characters, so that it can break without a hyphen.
@@ -140,9 +193,21 @@ mod tests {
     }
 
     #[test]
+    fn a_card_of_its_own_tells_the_washing_and_one_to_a_page_of_help_tells_nothing_of_hair() {
+        let mut sample = Sample::rose();
+        let link = link(b"secret", &sample.history.client.code, 1, &sample.salon.base_address);
+        let washing = card_page(&sample.sources(), &link).and_then(|page| page.card.washing).expect("a plan");
+        assert_eq!((washing.day.as_str(), washing.after.as_str()), ("Tuesday 1 December", "Then about every 4 days."));
+        sample.plan.standing = Standing::AgeNotConfirmed;
+        let help = card_page(&sample.sources(), &link).expect("a card").card;
+        assert_eq!((help.washing, help.shade, help.window, help.strand_svg), (None, None, None, None));
+    }
+
+    #[test]
     fn a_long_base_address_is_told_as_too_small_to_print() {
-        let code = Sample::rose().history.client.code;
-        assert!(!prints_too_small(&link(b"secret", &code, 1, "https://care.saltmarsh.example")));
-        assert!(prints_too_small(&link(b"secret", &code, 1, &format!("https://{}.example", "a".repeat(120)))));
+        assert_eq!(module_too_small("https://care.saltmarsh.example"), None);
+        let long = format!("https://{}.example", "a".repeat(120));
+        assert!(module_too_small(&long).is_some_and(|(module, least)| module < least && least == LEAST_MODULE_MM));
+        assert_eq!(module_too_small(&"a".repeat(4000)).map(|(module, _)| module), Some(0.0));
     }
 }

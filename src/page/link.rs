@@ -22,6 +22,8 @@ pub struct Link {
     pub path: String,
     /// Path of the calendar file beside it.
     pub calendar_path: String,
+    /// Path of the calendar file of the wash rhythm.
+    pub washing_path: String,
     /// The whole address, as printed and put into the code.
     pub address: String,
 }
@@ -30,8 +32,18 @@ impl Link {
     /// Name of the calendar file, as the page beside it refers to it.
     #[must_use]
     pub fn calendar_name(&self) -> &str {
-        self.calendar_path.rsplit('/').next().unwrap_or_default()
+        last_part(&self.calendar_path)
     }
+
+    /// Name of the calendar file of the wash rhythm, as the page beside it refers to it.
+    #[must_use]
+    pub fn washing_name(&self) -> &str {
+        last_part(&self.washing_path)
+    }
+}
+
+fn last_part(path: &str) -> &str {
+    path.rsplit('/').next().unwrap_or_default()
 }
 
 /// The link of a client: HMAC-SHA-256 over client code, a zero byte and the link number in decimal digits.
@@ -48,10 +60,30 @@ pub fn link(secret: &[u8], client: &ClientCode, number: u32, base_address: &str)
     message.extend_from_slice(number.to_string().as_bytes());
     let mut token = BASE32_NOPAD.encode(&hmac_sha256(secret, &message)).to_lowercase();
     token.truncate(TOKEN_LENGTH);
+    at(base_address, token)
+}
+
+/// A link that leads nowhere, as long as every link under a base address is: for measuring a code.
+#[must_use]
+pub(super) fn specimen(base_address: &str) -> Link {
+    at(base_address, "a".repeat(TOKEN_LENGTH))
+}
+
+fn at(base_address: &str, token: String) -> Link {
     let stem = format!("c/{}/{}", &token[..2], &token[2..]);
     let path = format!("{stem}.html");
     let address = format!("{}/{path}", base_address.trim_end_matches('/'));
-    Link { token, path, calendar_path: format!("{stem}.ics"), address }
+    Link { token, path, calendar_path: format!("{stem}.ics"), washing_path: format!("{stem}-washing.ics"), address }
+}
+
+/// The mark by which a forgotten client is known again, in 64 hexadecimal digits; without the secret it says nothing.
+///
+/// The message begins with a zero byte, which no link's does.
+#[must_use]
+pub fn forgotten_mark(secret: &[u8], client: &ClientCode) -> String {
+    let mut message = vec![0];
+    message.extend_from_slice(client.as_str().as_bytes());
+    data_encoding::HEXLOWER.encode(&hmac_sha256(secret, &message))
 }
 
 /// HMAC-SHA-256 of a message.

@@ -53,6 +53,23 @@ impl Qr {
         SYMBOL_MM / self.size as f64
     }
 
+    /// The symbol with its border as lines of text, two modules of a column in one sign: dark is drawn, light is left.
+    ///
+    /// It reads where ink is dark and paper light; a terminal has to be told its colours.
+    #[must_use]
+    pub fn half_blocks(&self) -> Vec<String> {
+        let side = self.size + 2 * QUIET_ZONE;
+        let dark =
+            |x: usize, y: usize| x >= QUIET_ZONE && y >= QUIET_ZONE && self.is_dark(x - QUIET_ZONE, y - QUIET_ZONE);
+        let sign = |x, y| match (dark(x, y), dark(x, y + 1)) {
+            (false, false) => ' ',
+            (true, false) => '▀',
+            (false, true) => '▄',
+            (true, true) => '█',
+        };
+        (0..side).step_by(2).map(|y| (0..side).map(|x| sign(x, y)).collect()).collect()
+    }
+
     /// The symbol with its border, black on white, printed with a symbol of [`SYMBOL_MM`].
     ///
     /// One stroke a run of dark modules: a fifth of the bytes of one square a module.

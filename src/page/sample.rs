@@ -143,6 +143,8 @@ pub(crate) fn plan() -> Plan {
         what_if: CHOICES
             .map(|washes| WhatIf {
                 washes,
+                conditioner: false,
+                steps: steps(1),
                 turns: None,
                 nearly_back: range(20, 28, 36),
                 refresh: Some(window(17, 24, 31)),

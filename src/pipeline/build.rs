@@ -12,8 +12,8 @@ use crate::care::{Facts, Library, REVIEWED, select};
 use crate::diagnostic::Diagnostic;
 use crate::forecast::forecast;
 use crate::page::advice::Advice;
-use crate::page::cards::card_sheets;
-use crate::page::client::{Sources, client_page};
+use crate::page::cards::{card_page, card_sheets};
+use crate::page::client::{Sources, client_page, wash_days};
 use crate::page::filling::{Filling, advice};
 use crate::page::link::{Link, link};
 use crate::page::markdown::{Origin, to_html};
@@ -21,7 +21,7 @@ use crate::page::missing::missing_page;
 use crate::plan::{Plan, plan};
 use crate::record::{ClientCode, ClientFile, History, Shareable};
 use crate::salon::Salon;
-use crate::schedule::calendar::whole_day_event;
+use crate::schedule::calendar::{recurring_days, whole_day_event};
 use crate::site::theme::Theme;
 use crate::site::{Files, assets, render};
 use crate::workspace::Secret;
@@ -133,6 +133,12 @@ pub fn build_each<E: Send>(
         current.iter().take(CARDS).map(|client| prepare(client.history, salon, &read.library, secret)).collect();
     out("private/cards.html", cards(&last_seen.iter().collect::<Vec<_>>(), salon, theme)?.as_bytes())
         .map_err(Stopped::Out)?;
+    for client in &last_seen {
+        if let Some(page) = card_page(&client.sources(salon), &client.link) {
+            let name = card_file(&client.shareable.client().code);
+            out(&name, render::card(theme, &page)?.as_bytes()).map_err(Stopped::Out)?;
+        }
+    }
     let missing = render::missing(theme, &missing_page(words_of_house(salon)))?;
     out("public/404.html", missing.as_bytes()).map_err(Stopped::Out)?;
     out("public/_headers", assets::HEADERS.as_bytes()).map_err(Stopped::Out)?;
@@ -194,7 +200,47 @@ impl Prepared {
     }
 }
 
-/// A client's page and the calendar file beside it.
+/// The last day on which a client has a page.
+#[must_use]
+pub fn last_day(history: &History, salon: &Salon) -> NaiveDate {
+    let shareable = history.shareable();
+    plan(&shareable, salon, &forecast(&shareable, salon)).expires
+}
+
+/// One client's page and calendar files, under the names they have in the salon folder.
+///
+/// # Errors
+/// As [`build`].
+pub fn pages_of(
+    history: &History,
+    read: &Read,
+    salon: &Salon,
+    theme: &Theme,
+    secret: &Secret,
+) -> Result<Files, Box<Diagnostic>> {
+    Ok(pages(&prepare(history, salon, &read.library, secret), salon, theme)?.into_iter().collect())
+}
+
+/// One client's aftercare card, on A6.
+///
+/// # Errors
+/// As [`build`].
+pub fn card_of(
+    history: &History,
+    read: &Read,
+    salon: &Salon,
+    theme: &Theme,
+    secret: &Secret,
+) -> Result<String, Box<Diagnostic>> {
+    let client = prepare(history, salon, &read.library, secret);
+    match card_page(&client.sources(salon), &client.link) {
+        Some(page) => render::card(theme, &page),
+        // No code holds an address this long: the sheet stays empty, as `check` has told.
+        None => cards(&[&client], salon, theme),
+    }
+}
+
+/// A client's page and the calendar files beside it.
 fn pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String, Vec<u8>)>, Box<Diagnostic>> {
     let page = render::client(theme, &client_page(&client.sources(salon)))?;
     let mut files = vec![(format!("public/{}", client.link.path), page.into_bytes())];
@@ -202,6 +248,12 @@ fn pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String,
         let summary = crate::page::words::Words::pattern(words(&client.shareable, salon), "calendar.refresh");
         let event = whole_day_event(next.window.best, client.plan.service, &client.link.token, &summary);
         files.push((format!("public/{}", client.link.calendar_path), event.into_bytes()));
+    }
+    if let Some((first, every_days, until)) = wash_days(&client.plan) {
+        let summary = crate::page::words::Words::pattern(words(&client.shareable, salon), "calendar.wash");
+        let (stamp, seed) = (client.plan.service, &client.link.token);
+        let event = recurring_days(first, every_days, until, stamp, seed, &summary);
+        files.push((format!("public/{}", client.link.washing_path), event.into_bytes()));
     }
     Ok(files)
 }
@@ -212,24 +264,30 @@ fn cards(clients: &[&Prepared], salon: &Salon, theme: &Theme) -> Result<String, 
     render::cards(theme, &card_sheets(&sources, salon, words_of_house(salon)))
 }
 
+/// Where a client's own card lies.
+fn card_file(client: &ClientCode) -> String {
+    format!("private/cards/{client}.html")
+}
+
 fn words_of_house(salon: &Salon) -> &'static crate::page::catalogue::Catalogue {
     super::read::words_of(&[&salon.language])
 }
 
-fn link_of(client: &ClientFile, salon: &Salon, secret: &Secret) -> Link {
+/// A client's link.
+#[must_use]
+pub fn link_of(client: &ClientFile, salon: &Salon, secret: &Secret) -> Link {
     link(secret.bytes(), &client.code, client.link_number, &salon.base_address)
 }
 
 /// The files of clients at fault. Their link number may be what is at fault, so every number up to a few is kept.
 fn kept(read: &Read, salon: &Salon, secret: &Secret) -> BTreeSet<String> {
-    let codes = read.at_fault.iter().filter_map(|code| ClientCode::try_new(code));
-    codes
-        .flat_map(|code| {
-            (1..=LINK_NUMBERS_KEPT).map(move |number| link(secret.bytes(), &code, number, &salon.base_address))
-        })
-        .flat_map(|link| [format!("public/{}", link.path), format!("public/{}", link.calendar_path)])
-        .collect()
+    let codes: Vec<ClientCode> = read.at_fault.iter().filter_map(|code| ClientCode::try_new(code)).collect();
+    let links = codes.iter().flat_map(|code| {
+        (1..=LINK_NUMBERS_KEPT).map(move |number| link(secret.bytes(), code, number, &salon.base_address))
+    });
+    let published = links.flat_map(|link| [link.path, link.calendar_path, link.washing_path]);
+    published.map(|path| format!("public/{path}")).chain(codes.iter().map(card_file)).collect()
 }
 
 /// A client's link is rarely moved; pages of a file at fault are looked for under this many numbers.
-const LINK_NUMBERS_KEPT: u32 = 16;
+pub const LINK_NUMBERS_KEPT: u32 = 16;

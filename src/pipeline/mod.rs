@@ -11,7 +11,9 @@
 //! [`build_each()`] does the same and hands out each file as soon as it is whole.
 
 mod build;
+mod forgotten;
 mod read;
 
-pub use build::{Built, Stopped, Told, build, build_each};
+pub use build::{Built, LINK_NUMBERS_KEPT, Stopped, Told, build, build_each, card_of, last_day, link_of, pages_of};
+pub use forgotten::{came_back, files_about};
 pub use read::{Read, no_such_client, read, words};

@@ -6,10 +6,13 @@ use rayon::prelude::*;
 
 use crate::care::Library;
 use crate::diagnostic::{Checked, Diagnostic, Report, SourceText, did_you_mean};
+use crate::page::cards::module_too_small;
 use crate::page::catalogue::Catalogue;
 use crate::record::{self, ClientFile, History, Known, ServiceRecord, Shareable};
 use crate::salon::{self, Salon, SalonEstimate};
+use crate::site::logo::{Logo, logo};
 use crate::site::theme::{self, Theme};
+use crate::site::trial;
 use crate::units::PeroxidePercent;
 use crate::workspace::Texts;
 
@@ -54,10 +57,27 @@ pub fn read(texts: &Texts) -> Read {
     let house = salon.and_then(|mut salon| {
         // Without a readable estimate no page may be written: it would silently say something else.
         salon.estimate = estimate.unwrap_or(Some(SalonEstimate::default()))?;
-        let theme = theme_of(&salon, &texts.themes, &mut report)?;
+        report.extend(small_code(&salon, texts.salon.as_ref()));
+        let logo = logo_of(&salon, texts).map_err(|fault| report.push(*fault)).ok();
+        let theme = theme_of(&salon, &texts.themes, &mut report)?.with_logo(logo?);
         Some((salon, theme))
     });
     Read { house, library, histories, at_fault, report }
+}
+
+/// A caution when the base address makes the code of a card too fine to read well.
+fn small_code(salon: &Salon, source: Option<&SourceText>) -> Report {
+    let Some((module, least)) = module_too_small(&salon.base_address) else { return Report::default() };
+    let message = if module > 0.0 {
+        format!("the code on the cards has squares of {module:.2} mm; under {least:.1} mm phones read it badly")
+    } else {
+        "no code holds an address this long, so no card is written".to_owned()
+    };
+    let mut caution = Diagnostic::caution("salon.toml", message).hint("A shorter base address makes larger squares.");
+    if let Some(at) = source.and_then(|source| source.text.find(&salon.base_address)) {
+        caution = caution.at(at..at + salon.base_address.len(), "this address is long");
+    }
+    Report { items: vec![caution] }
 }
 
 /// The salon's theme: a shipped one, or the files of its own folder over "paper".
@@ -70,7 +90,27 @@ fn theme_of(salon: &Salon, texts: &[SourceText], report: &mut Report) -> Option<
         report.push(fault.hint(format!("The themes are: {names}; one of your own stands in {folder}")));
         return None;
     };
-    kept(theme::read(&[shipped, own].concat()), report)
+    let theme = kept(theme::read(&[shipped, own].concat()), report)?;
+    let tried = trial::faults(&theme);
+    let sound = !tried.has_fault();
+    report.extend(tried);
+    sound.then_some(theme)
+}
+
+/// The salon's sign; a fault when it is not there or is none.
+fn logo_of(salon: &Salon, texts: &Texts) -> Result<Option<Logo>, Box<Diagnostic>> {
+    let Some(name) = &salon.logo else { return Ok(None) };
+    let Some(bytes) = texts.pictures.get(name) else {
+        let message = format!("there is no picture \"{name}\", or it is larger than 1 MB");
+        let mut fault =
+            Diagnostic::fault("salon.toml", message).hint("Put an SVG or PNG of that name beside salon.toml.");
+        let written = format!("\"{name}\"");
+        if let Some(at) = texts.salon.as_ref().and_then(|source| source.text.find(&written)) {
+            fault = fault.at(at..at + written.len(), "this file");
+        }
+        return Err(Box::new(fault));
+    };
+    logo(name, bytes).map(Some)
 }
 
 /// Reads every text of a list on all cores; what there is to say comes in the order of the list.

@@ -72,6 +72,17 @@ impl Gate {
     }
 }
 
+/// Gates as they stand on a day: a deadline that has passed is due before any colour, and a rest that is over is none.
+#[must_use]
+pub fn on_day(gates: Vec<Gate>, today: NaiveDate) -> Vec<Gate> {
+    let stands = |gate| match gate {
+        Gate::AlertTestDue { by: Some(by) } if by < today => Some(Gate::AlertTestDue { by: None }),
+        Gate::RelightenGap { from } if from <= today => None,
+        other => Some(other),
+    };
+    gates.into_iter().filter_map(stands).collect()
+}
+
 /// Every gate before the next service of this client, the gravest first.
 #[must_use]
 pub fn gates(history: &History, salon: &Salon, plan: &Plan) -> Vec<Gate> {
@@ -179,5 +190,20 @@ fn hair(history: &History, latest: &ServiceRecord, practice: &Practice, gates: &
     let needs_test = |kind| matches!(kind, HistoryKind::HennaOrMetallic | HistoryKind::HomeColour);
     if history.client.history.iter().any(|entry| needs_test(entry.kind)) {
         gates.push(Gate::IncompatibilityTest);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_deadline_that_has_passed_is_due_before_any_colour_and_a_rest_that_is_over_is_none() {
+        let day = |day| NaiveDate::from_ymd_opt(2026, 11, day).expect("a day");
+        let (due, rest) = (Gate::AlertTestDue { by: Some(day(20)) }, Gate::RelightenGap { from: day(20) });
+        let on = |today| on_day(vec![due.clone(), rest.clone(), Gate::WeakHair], day(today));
+        assert_eq!(on(19), [due.clone(), rest.clone(), Gate::WeakHair]);
+        assert_eq!(on(20), [due.clone(), Gate::WeakHair]);
+        assert_eq!(on(21), [Gate::AlertTestDue { by: None }, Gate::WeakHair]);
     }
 }

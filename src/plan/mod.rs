@@ -18,7 +18,7 @@ mod window;
 
 pub use caution::Caution;
 pub use doubt::{Doubt, too_wide};
-pub use gate::{Gate, gates};
+pub use gate::{Gate, gates, on_day};
 pub use make::plan;
 pub use refresh::date_range;
 pub use ribbon::{RibbonStep, RibbonZone, ribbon};

@@ -1,8 +1,9 @@
-//! What the dates would be at other numbers of washes a week.
+//! What the dates would be at other numbers of washes a week, and with a colour conditioner at home.
 
 use chrono::NaiveDate;
 
 use super::refresh::date_range;
+use super::ribbon::{RibbonStep, ribbon};
 use super::window::{DateRange, Window};
 use crate::forecast::Forecast;
 use crate::units::PerWeek;
@@ -10,35 +11,42 @@ use crate::units::PerWeek;
 /// The numbers of washes a week a client may try.
 pub const CHOICES: [u8; 6] = [1, 2, 3, 4, 5, 7];
 
-/// The dates at one number of washes a week.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// How the colour goes at one number of washes a week, with or without a weekly conditioner.
+#[derive(Debug, Clone, PartialEq)]
 pub struct WhatIf {
     /// Washes a week.
     pub washes: u8,
+    /// With a colour conditioner once a week; without one otherwise.
+    pub conditioner: bool,
     /// When the colour turns.
     pub turns: Option<DateRange>,
     /// When it is nearly back to base.
     pub nearly_back: Option<DateRange>,
     /// When it is refreshed: merged with the other visits, as the plan does.
     pub refresh: Option<Window>,
+    /// The colour of the leading zone along the days.
+    pub steps: Vec<RibbonStep>,
 }
 
-/// The dates at each of the [`CHOICES`], other habits as they are; `refresh` says when a forecast has the colour refreshed.
+/// Each of the [`CHOICES`], other habits as they are; `refresh` says when a forecast has the colour refreshed.
 pub(super) fn what_if(
     service: NaiveDate,
     forecast: &Forecast,
     refresh: impl Fn(&Forecast) -> Option<Window>,
 ) -> Vec<WhatIf> {
-    CHOICES
-        .into_iter()
-        .map(|washes| {
-            let forecast = forecast.with_washes(PerWeek::from_per_week(f64::from(washes)));
-            WhatIf {
-                washes,
-                turns: forecast.turns.map(|turns| date_range(service, turns)),
-                nearly_back: forecast.nearly_back.map(|back| date_range(service, back)),
-                refresh: refresh(&forecast),
-            }
-        })
-        .collect()
+    let at = |washes: u8, conditioner: bool| {
+        let forecast = forecast.with_washes(PerWeek::from_per_week(f64::from(washes)));
+        let refresh = refresh(&forecast);
+        let leading = forecast.leading_zone();
+        let steps = ribbon(service, &forecast, refresh.map(|window| window.best)).into_iter();
+        WhatIf {
+            washes,
+            conditioner,
+            turns: forecast.turns.map(|turns| date_range(service, turns)),
+            nearly_back: forecast.nearly_back.map(|back| date_range(service, back)),
+            refresh,
+            steps: steps.filter(|zone| Some(zone.zone) == leading).flat_map(|zone| zone.steps).collect(),
+        }
+    };
+    CHOICES.into_iter().map(|washes| at(washes, false)).collect()
 }

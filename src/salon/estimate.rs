@@ -21,7 +21,7 @@ pub struct SalonEstimate {
 }
 
 /// The file of the estimate, `private/salon-estimate.toml`.
-pub static ESTIMATE: Form = Form { what: "a salon estimate", top: &TOP, smallest: "format = 1\n" };
+pub static ESTIMATE: Form = Form { what: "a salon estimate", top: &TOP, smallest: "format = 1\n", beside: None };
 
 static TOP: Section = Section::new(
     "",

@@ -11,6 +11,7 @@ pub static SALON: Form = Form {
     what: "a salon file",
     top: &TOP,
     smallest: "format = 1\nname = \"Example Rooms\"\nbase_address = \"https://care.example.org\"\ntime_zone = \"Europe/London\"\n\n[emergency]\ncountry = \"GB\"\nnumber = \"999\"\n",
+    beside: None,
 };
 
 const LINE: Wants = Wants::Text(Shape::Line);

@@ -1,6 +1,6 @@
-//! One whole-day date as an iCalendar file, for a client's own calendar.
+//! Whole days as iCalendar files, one event each, for a client's own calendar.
 //!
-//! In: a day and words for it. Out: the text of an `.ics` file. Knows nothing of: files, the clock, who the client is.
+//! In: a day, or a first day, a rhythm and an end, and words for it. Out: the text of an `.ics` file. Knows nothing of: files, the clock, who the client is.
 //!
 //! Calendars are copied to other services, so nothing personal and no address goes in.
 //! A whole day needs no time zone (RFC 5545 §3.3.4), and a fixed stamp keeps the file the same on every run.
@@ -18,23 +18,49 @@ const LINE_OCTETS: usize = 75;
 /// and leads nowhere. `stamp` is the day the event was decided, never today.
 #[must_use]
 pub fn whole_day_event(day: NaiveDate, stamp: NaiveDate, seed: &str, summary: &str) -> String {
+    event(day, stamp, &identifier(seed, day), summary, None)
+}
+
+/// A whole-day event that comes again every few days, up to and with a last day, in a calendar of its own.
+///
+/// `seed` and `stamp` as for [`whole_day_event`]. The rule ends by a date (RFC 5545 §3.3.10, `UNTIL` as a date when the
+/// start is one), so no reminder outlives the plan it came from.
+#[must_use]
+pub fn recurring_days(
+    first: NaiveDate,
+    every_days: u32,
+    until: NaiveDate,
+    stamp: NaiveDate,
+    seed: &str,
+    summary: &str,
+) -> String {
+    let rule = format!("RRULE:FREQ=DAILY;INTERVAL={};UNTIL={}", every_days.max(1), compact(until));
+    event(first, stamp, &identifier(&format!("{seed} again"), first), summary, Some(rule))
+}
+
+fn compact(date: NaiveDate) -> String {
+    date.format("%Y%m%d").to_string()
+}
+
+fn event(day: NaiveDate, stamp: NaiveDate, identifier: &str, summary: &str, rule: Option<String>) -> String {
     let end = day.succ_opt().unwrap_or(day);
-    let compact = |date: NaiveDate| date.format("%Y%m%d").to_string();
-    let lines = [
+    let before = [
         "BEGIN:VCALENDAR".to_owned(),
         "VERSION:2.0".to_owned(),
         "PRODID:-//afterhue//care page//EN".to_owned(),
         "BEGIN:VEVENT".to_owned(),
-        format!("UID:{}", identifier(seed, day)),
+        format!("UID:{identifier}"),
         format!("DTSTAMP:{}T000000Z", compact(stamp)),
         format!("DTSTART;VALUE=DATE:{}", compact(day)),
         format!("DTEND;VALUE=DATE:{}", compact(end)),
+    ];
+    let after = [
         format!("SUMMARY:{}", escape(summary)),
         "TRANSP:TRANSPARENT".to_owned(),
         "END:VEVENT".to_owned(),
         "END:VCALENDAR".to_owned(),
     ];
-    lines.iter().map(|line| fold(line)).collect()
+    before.iter().chain(&rule).chain(&after).map(|line| fold(line)).collect()
 }
 
 /// An identifier in the shape of a UUID: version 8 (RFC 9562 §5.8, from memory), which leaves its bits to the maker.
@@ -100,6 +126,19 @@ mod tests {
             assert_eq!(events[0].get_end(), Some(DatePerhapsTime::Date(day(2027, 1, 1))));
             assert_eq!(events[0].get_summary().map(|s| s.replace("\\n", "\n")), Some(summary.to_owned()));
         }
+    }
+
+    /// The outside check is the parser of the `icalendar` crate; the browser suite expands the rule with another.
+    #[test]
+    fn another_parser_reads_the_rhythm_and_its_end() {
+        let text = recurring_days(day(2026, 12, 1), 4, day(2026, 12, 21), day(2026, 11, 28), "token", "Wash hair");
+        let calendar: Calendar = text.parse().expect("a calendar");
+        let event = calendar.components.iter().find_map(CalendarComponent::as_event).expect("an event");
+        assert_eq!(event.get_start(), Some(DatePerhapsTime::Date(day(2026, 12, 1))));
+        assert_eq!(event.property_value("RRULE"), Some("FREQ=DAILY;INTERVAL=4;UNTIL=20261221"));
+        let window = whole_day_event(day(2026, 12, 1), day(2026, 11, 28), "token", "Colour refresh");
+        let of = |text: &str| text.lines().find(|line| line.starts_with("UID:")).map(str::to_owned);
+        assert_ne!(of(&text), of(&window), "two events of one client on one day are not the same event");
     }
 
     #[test]

@@ -2,6 +2,8 @@
 //!
 //! In: a mood and a theme's style sheet. Out: texts. Knows nothing of: templates, what a page says.
 
+use std::sync::LazyLock;
+
 use data_encoding::BASE64;
 use sha2::Digest;
 use sha2::Sha256;
@@ -52,14 +54,21 @@ fn squeeze(css: &str) -> String {
     plain.lines().map(str::trim).filter(|line| !line.is_empty()).collect::<Vec<_>>().join("\n")
 }
 
-/// The content security policy of a page: this one style text, pictures written into the page, nothing else.
+/// The one script of a page, without comments: it works on what the page says, and keeps nothing.
+pub static SCRIPT: LazyLock<String> = LazyLock::new(|| {
+    let lines = include_str!("today.js").lines().map(str::trim);
+    lines.filter(|line| !line.starts_with("//")).collect::<Vec<_>>().join("\n")
+});
+
+/// The content security policy of a page: this one style text, perhaps one script, pictures written into the page, nothing else.
 ///
 /// The hash is over the exact text between the tags (CSP Level 3, "hash-source"), so the template must not add to it.
 #[must_use]
-pub fn policy(style: &str) -> String {
-    let hash = BASE64.encode(&Sha256::digest(style.as_bytes()));
+pub fn policy(style: &str, script: Option<&str>) -> String {
+    let hash = |text: &str| format!("'sha256-{}'", BASE64.encode(&Sha256::digest(text.as_bytes())));
+    let (style, script) = (hash(style), script.map_or_else(|| "'none'".to_owned(), hash));
     format!(
-        "default-src 'none'; style-src 'sha256-{hash}'; script-src 'none'; img-src data:; base-uri 'none'; \
+        "default-src 'none'; style-src {style}; script-src {script}; img-src data:; base-uri 'none'; \
          form-action 'none'"
     )
 }
@@ -93,7 +102,7 @@ mod tests {
     /// SHA-256 of "abc" is FIPS 180-4's own example: ba7816bf … f20015ad.
     #[test]
     fn the_policy_holds_the_hash_of_the_style_in_base64() {
-        assert!(policy("abc").contains("style-src 'sha256-ungWv48Bz+pBQUDeXa4iI7ADYaOWF3qctBD/YfIAFa0='"));
+        assert!(policy("abc", None).contains("style-src 'sha256-ungWv48Bz+pBQUDeXa4iI7ADYaOWF3qctBD/YfIAFa0='"));
     }
 
     #[test]

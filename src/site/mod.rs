@@ -4,9 +4,11 @@
 //! Knows nothing of: salons, records, forecasts.
 
 pub mod assets;
+pub mod logo;
 mod manifest;
 pub mod render;
 pub mod theme;
+pub mod trial;
 mod write;
 
-pub use write::{Files, WriteFailure, Writer, Written, write};
+pub use write::{Files, WriteFailure, Writer, Written, remove, write};

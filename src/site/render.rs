@@ -9,6 +9,7 @@ use tera::ErrorKind;
 use super::assets;
 use super::theme::Theme;
 use crate::diagnostic::Diagnostic;
+use crate::page::cards::CardPage;
 use crate::page::cards::CardSheets;
 use crate::page::client::ClientPage;
 use crate::page::missing::MissingPage;
@@ -19,7 +20,8 @@ use crate::page::mood::Mood;
 /// # Errors
 /// A fault of the theme's templates: a name that the page does not have.
 pub fn client(theme: &Theme, page: &ClientPage) -> Result<String, Box<Diagnostic>> {
-    render(theme, "client.html", &theme.client_css, page, &page.mood)
+    let script = page.today.is_some().then_some(assets::SCRIPT.as_str());
+    render(theme, "client.html", &theme.client_css, page, &page.mood, script)
 }
 
 /// The printable cards.
@@ -27,7 +29,15 @@ pub fn client(theme: &Theme, page: &ClientPage) -> Result<String, Box<Diagnostic
 /// # Errors
 /// As [`client`].
 pub fn cards(theme: &Theme, cards: &CardSheets) -> Result<String, Box<Diagnostic>> {
-    render(theme, "cards.html", &theme.cards_css, cards, &cards.mood)
+    render(theme, "cards.html", &theme.cards_css, cards, &cards.mood, None)
+}
+
+/// One client's card on A6.
+///
+/// # Errors
+/// As [`client`].
+pub fn card(theme: &Theme, page: &CardPage) -> Result<String, Box<Diagnostic>> {
+    render(theme, "card.html", &theme.card_css, page, &page.mood, None)
 }
 
 /// The page of a missing address, `404.html`.
@@ -35,7 +45,7 @@ pub fn cards(theme: &Theme, cards: &CardSheets) -> Result<String, Box<Diagnostic
 /// # Errors
 /// As [`client`].
 pub fn missing(theme: &Theme, page: &MissingPage) -> Result<String, Box<Diagnostic>> {
-    render(theme, "missing.html", &theme.client_css, page, &page.mood)
+    render(theme, "missing.html", &theme.client_css, page, &page.mood, None)
 }
 
 fn render(
@@ -44,30 +54,33 @@ fn render(
     css: &str,
     page: &impl Serialize,
     mood: &Mood,
+    script: Option<&str>,
 ) -> Result<String, Box<Diagnostic>> {
     let style = assets::style(mood, css);
-    let mut context = Context::from_serialize(page).map_err(|error| Box::new(fault(template, &error)))?;
-    context.insert("policy", &assets::policy(&style));
+    let mut context = Context::from_serialize(page).map_err(|error| Box::new(fault(theme, template, &error)))?;
+    context.insert("policy", &assets::policy(&style, script));
+    context.insert("script", script.unwrap_or_default());
+    context.insert("logo", &theme.logo);
     context.insert("icon", &assets::icon(mood));
     context.insert("style", &style);
     context.insert("cut_marks_svg", &assets::cut_marks());
-    theme.tera.render(template, &context).map_err(|error| Box::new(fault(template, &error)))
+    theme.tera.render(template, &context).map_err(|error| Box::new(fault(theme, template, &error)))
 }
 
-fn fault(template: &str, error: &tera::Error) -> Diagnostic {
+fn fault(theme: &Theme, template: &str, error: &tera::Error) -> Diagnostic {
     match error.kind() {
         ErrorKind::RenderingError(report) => {
-            Diagnostic::fault(&format!("themes/{}", report.filename()), report.message().trim_end_matches('.'))
+            Diagnostic::fault(&theme.place(report.filename()), report.message().trim_end_matches('.'))
                 .at(report.span().range.clone(), "here")
         }
-        _ => Diagnostic::fault(&format!("themes/{template}"), error.to_string()),
+        _ => Diagnostic::fault(&theme.place(template), error.to_string()),
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::page::cards::card_sheets;
+    use crate::page::cards::{card_page, card_sheets};
     use crate::page::catalogue::Catalogue;
     use crate::page::client::{Sources, client_page};
     use crate::page::link::link;
@@ -107,6 +120,127 @@ mod tests {
         }
     }
 
+    /// Every Latin letter of a text as a Hebrew one, but for places and mark-up: a language nobody speaks, read from the right.
+    fn mirrored(text: &str) -> String {
+        let mut inside = 0;
+        let turn = |c: char| {
+            inside += i32::from(matches!(c, '{' | '<' | '&')) - i32::from(matches!(c, '}' | '>' | ';'));
+            let at = u32::from(c.to_ascii_lowercase()).wrapping_sub(u32::from('a'));
+            if c.is_ascii_alphabetic() && inside <= 0 { char::from_u32(0x5d0 + at).expect("Hebrew") } else { c }
+        };
+        text.chars().map(turn).collect()
+    }
+
+    /// English words, mirrored.
+    struct Mirrored(&'static Catalogue);
+
+    impl Words for Mirrored {
+        fn language(&self) -> &str {
+            "he"
+        }
+
+        fn direction(&self) -> &str {
+            "rtl"
+        }
+
+        fn pattern(&self, key: &str) -> String {
+            mirrored(&self.0.pattern(key))
+        }
+    }
+
+    /// What a person reads of a page: its texts, the names of its drawings, what its script may say.
+    fn read_aloud(html: &str) -> String {
+        let html = html.replace(&format!("<script>{}</script>", *assets::SCRIPT), "");
+        let (_, body) = html.split_once("<body>").expect("a body");
+        let attributes = [
+            "aria-label=\"",
+            "alt=\"",
+            "title=\"",
+            "data-here=\"",
+            "data-now=\"",
+            "data-by=\"",
+            "data-next=\"",
+            "data-days=\"",
+            "data-months=\"",
+        ];
+        let named =
+            attributes.iter().flat_map(|name| body.split(name).skip(1).filter_map(|rest| rest.split('"').next()));
+        let texts = body.split('<').filter_map(|part| part.split_once('>').map(|(_, text)| text));
+        named
+            .chain(texts)
+            .collect::<Vec<_>>()
+            .join("\n")
+            .replace("&nbsp;", " ")
+            .replace("&quot;", "\"")
+            .replace("&#39;", "'")
+    }
+
+    #[test]
+    fn no_word_of_a_page_stands_in_a_template_and_another_direction_reaches_it() {
+        let mut sample = Sample::rose();
+        sample.write_everywhere("0");
+        for advice in &mut sample.advice {
+            advice.heading = mirrored(&advice.heading);
+            advice.body_html = mirrored(&advice.body_html);
+            advice.why_html = advice.why_html.as_deref().map(mirrored);
+        }
+        sample.note_html = Some(mirrored("<p>A note.</p>"));
+        let words = Mirrored(sample.words);
+        let sources = Sources { words: &words, ..sample.sources() };
+        let link = link(b"secret", &sample.history.client.code, 1, "https://1.2");
+        let one = card_page(&Sources { link: Some(&link), ..sources }, &link).expect("a card");
+        let sheets = card_sheets(&[(sources, link.clone())], &sample.salon, &words);
+        for name in theme::SHIPPED {
+            let theme = theme::read(&theme::shipped(name).expect("shipped")).value.expect("no fault");
+            let page = client(&theme, &client_page(&Sources { link: Some(&link), ..sources })).expect("a page");
+            let others = [card(&theme, &one), cards(&theme, &sheets), missing(&theme, &missing_page(&words))];
+            for html in others.into_iter().map(|html| html.expect("a page")).chain([page]) {
+                assert!(html.contains("<html lang=\"he\" dir=\"rtl\">"), "{name}");
+                let told = read_aloud(&html).replace(&link.path, "").replace("{words}", "").replace("{date}", "");
+                // An address is broken into pieces, which stand in an element that says so.
+                let told = link.address.split('/').fold(told, |told, part| told.replace(part, ""));
+                let left: Vec<&str> =
+                    told.lines().filter(|line| line.chars().any(|c| c.is_ascii_alphabetic())).collect();
+                let pieces = html
+                    .split("class=\"address\"")
+                    .skip(1)
+                    .filter_map(|rest| rest.split("</p>").next())
+                    .collect::<String>();
+                let left: Vec<&&str> = left.iter().filter(|line| !pieces.contains(line.trim())).collect();
+                assert!(left.is_empty(), "{name}: words that no catalogue holds: {left:?}");
+                assert!(read_aloud(&html).chars().any(|c| ('\u{5d0}'..='\u{5ea}').contains(&c)), "{name}");
+            }
+        }
+    }
+
+    /// A sheet that names a side would not turn with the language. What is mirrored by name says so with `[dir=rtl]`.
+    #[test]
+    fn style_sheets_name_no_side() {
+        for text in theme::SHIPPED.iter().flat_map(|name| theme::shipped(name).expect("shipped")) {
+            if !text.name.ends_with(".css") {
+                continue;
+            }
+            let physical = [
+                "margin-left",
+                "margin-right",
+                "padding-left",
+                "padding-right",
+                "border-left",
+                "border-right",
+                "text-align:left",
+                "text-align:right",
+                "float:left",
+                "float:right",
+                "{left:",
+                ";left:",
+                "{right:",
+                ";right:",
+            ];
+            let found: Vec<&str> = physical.into_iter().filter(|word| text.text.contains(word)).collect();
+            assert!(found.is_empty(), "{}: {found:?}", text.name);
+        }
+    }
+
     /// The text between the only pair of style tags.
     fn style_of(html: &str) -> &str {
         html.split("<style>").nth(1).and_then(|rest| rest.split("</style>").next()).expect("a style element")
@@ -115,11 +249,13 @@ mod tests {
     #[test]
     fn the_policy_is_over_the_exact_style_text_and_stands_before_anything_it_governs() {
         let html = rose(&Sample::rose());
-        let policy = crate::page::escape(&assets::policy(style_of(&html)));
+        let policy = crate::page::escape(&assets::policy(style_of(&html), Some(&assets::SCRIPT)));
         let at = html.find(&policy).expect("the policy in the page");
         assert!(at < html.find("<style>").expect("a style") && at < html.find("<link").expect("an icon"));
         assert_eq!(html.matches("<style").count(), 1);
-        assert!(!html.contains(" style=") && !html.contains("<script"), "nothing the policy forbids");
+        assert!(!html.contains(" style="), "nothing the policy forbids");
+        assert_eq!(html.matches("<script").count(), 1, "one script");
+        assert!(html.contains(&format!("<script>{}</script>", *assets::SCRIPT)), "the one whose hash the policy holds");
         let handler =
             html.split(" on").skip(1).any(|rest| rest.trim_start_matches(char::is_alphabetic).starts_with('='));
         assert!(!handler, "no inline handler");
@@ -135,6 +271,7 @@ mod tests {
         let page = client(&paper(), &client_page(&told)).expect("a page");
         let missing = missing(&paper(), &missing_page(&words)).expect("a page");
         for html in [page, rose(&sample), sheets(&sample), missing] {
+            let html = html.replace(&format!("<script>{}</script>", *assets::SCRIPT), "");
             assert!(html.contains("&lt;script&gt;"), "the words are there");
             assert!(!html.contains("<script"), "raw mark-up");
             assert!(!html.contains("'\"&") && !html.contains("\"&amp;"), "raw quotation marks");
@@ -147,7 +284,7 @@ mod tests {
         let addresses = html.replace("http://www.w3.org/2000/svg", "");
         assert!(!addresses.contains("http:") && !addresses.contains("https:") && !addresses.contains("src="));
         // Raw bytes: the packed size is measured in the browser suite. The sample's page packs about five to one.
-        assert!(html.len() < 60_000, "{}", html.len());
+        assert!(html.len() < 62_000, "{}", html.len());
         assert!(html.matches('<').count() < 3_000, "start and end tags of at most 1,500 nodes");
     }
 

@@ -7,29 +7,40 @@
 use tera::ErrorKind;
 use tera::Tera;
 
+use super::logo::Logo;
 use crate::diagnostic::Checked;
 use crate::diagnostic::Diagnostic;
 use crate::diagnostic::Report;
 use crate::diagnostic::SourceText;
 
 /// Templates of a theme.
-pub(super) const TEMPLATES: [&str; 5] = ["head.html", "block.html", "client.html", "cards.html", "missing.html"];
+pub(super) const TEMPLATES: [&str; 6] =
+    ["head.html", "block.html", "client.html", "cards.html", "card.html", "missing.html"];
 
 /// Style sheets of a theme.
-pub(super) const SHEETS: [&str; 2] = ["client.css", "cards.css"];
+pub(super) const SHEETS: [&str; 3] = ["client.css", "cards.css", "card.css"];
 
 /// Names of the themes shipped with the program.
-pub const SHIPPED: [&str; 1] = ["paper"];
+pub const SHIPPED: [&str; 2] = ["paper", "daylight"];
 
-/// The files of "paper".
-const PAPER: [(&str, &str); 7] = [
+/// The files of "paper": all there are.
+const PAPER: [(&str, &str); 9] = [
     ("head.html", include_str!("../../themes/paper/head.html")),
     ("block.html", include_str!("../../themes/paper/block.html")),
     ("client.html", include_str!("../../themes/paper/client.html")),
     ("cards.html", include_str!("../../themes/paper/cards.html")),
+    ("card.html", include_str!("../../themes/paper/card.html")),
     ("missing.html", include_str!("../../themes/paper/missing.html")),
     ("client.css", include_str!("../../themes/paper/client.css")),
     ("cards.css", include_str!("../../themes/paper/cards.css")),
+    ("card.css", include_str!("../../themes/paper/card.css")),
+];
+
+/// The files of "daylight"; its templates are those of "paper".
+const DAYLIGHT: [(&str, &str); 3] = [
+    ("client.css", include_str!("../../themes/daylight/client.css")),
+    ("cards.css", include_str!("../../themes/daylight/cards.css")),
+    ("card.css", include_str!("../../themes/daylight/card.css")),
 ];
 
 /// A theme ready to render.
@@ -38,19 +49,46 @@ pub struct Theme {
     pub(super) tera: Tera,
     pub(super) client_css: String,
     pub(super) cards_css: String,
+    pub(super) card_css: String,
+    pub(super) logo: Option<Logo>,
+    /// Where each file comes from, for messages.
+    places: Vec<String>,
 }
 
-/// The files of a shipped theme; nothing when the program ships none of that name.
+impl Theme {
+    /// The theme with the salon's sign.
+    #[must_use]
+    pub fn with_logo(self, logo: Option<Logo>) -> Self {
+        Self { logo, ..self }
+    }
+
+    /// Where a file of the theme comes from: `themes/mine/client.html`.
+    pub(super) fn place(&self, file: &str) -> String {
+        let ending = format!("/{file}");
+        self.places.iter().find(|place| place.ends_with(&ending)).cloned().unwrap_or_else(|| format!("themes/{file}"))
+    }
+}
+
+/// The files in which a shipped theme differs from "paper"; nothing when the program ships none of that name.
 #[must_use]
 pub fn shipped(name: &str) -> Option<Vec<SourceText>> {
-    let text = |(file, text): (&str, &str)| SourceText { name: format!("themes/paper/{file}"), text: text.to_owned() };
-    (name == SHIPPED[0]).then(|| PAPER.map(text).to_vec())
+    match name {
+        "paper" => Some(texts(name, &PAPER)),
+        "daylight" => Some(texts(name, &DAYLIGHT)),
+        _ => None,
+    }
+}
+
+fn texts(theme: &str, files: &[(&str, &str)]) -> Vec<SourceText> {
+    let text =
+        |(file, text): &(&str, &str)| SourceText { name: format!("themes/{theme}/{file}"), text: (*text).to_owned() };
+    files.iter().map(text).collect()
 }
 
 /// Reads a theme: a salon's own files over the shipped ones.
 #[must_use]
 pub fn read(own: &[SourceText]) -> Checked<Theme> {
-    let mut files = shipped(SHIPPED[0]).expect("paper is shipped");
+    let mut files = texts("paper", &PAPER);
     let mut report = Report::default();
     for text in own {
         let file = file_name(text);
@@ -75,6 +113,9 @@ pub fn read(own: &[SourceText]) -> Checked<Theme> {
         tera,
         client_css: sheet("client.css"),
         cards_css: sheet("cards.css"),
+        card_css: sheet("card.css"),
+        logo: None,
+        places: files.iter().map(|text| text.name.clone()).collect(),
     });
     Checked { value, report }
 }
@@ -148,6 +189,10 @@ mod tests {
         assert!(checked.report.items.is_empty(), "{:?}", checked.report);
         assert!(checked.value.is_some());
         assert_eq!(shipped("paper").map(|files| files.len()), Some(TEMPLATES.len() + SHEETS.len()));
+        for name in SHIPPED {
+            let checked = read(&shipped(name).expect("it is shipped"));
+            assert!(checked.report.items.is_empty() && checked.value.is_some(), "{name}: {:?}", checked.report);
+        }
         assert_eq!(shipped("velvet"), None);
     }
 

@@ -77,6 +77,7 @@ impl Writer {
         // A journal that is still there tells of a run that did not end.
         earlier.take_in(&fs::read_to_string(&path).unwrap_or_default());
         let journal = fs::OpenOptions::new().create(true).append(true).open(&path).map_err(fail)?;
+        readable(&journal, true).map_err(fail)?;
         let run = Run { journal, names: BTreeSet::new(), written: Written::default() };
         Ok(Self { folder: folder.to_owned(), earlier, run: Mutex::new(run) })
     }
@@ -132,6 +133,31 @@ impl Writer {
     fn run(&self) -> MutexGuard<'_, Run> {
         self.run.lock().unwrap_or_else(PoisonError::into_inner)
     }
+}
+
+/// Removes files that this program wrote, and their names from the list of what it wrote. Gives those that were there.
+///
+/// # Errors
+/// At the first file the machine refuses.
+pub fn remove(folder: &Path, names: &BTreeSet<String>) -> Result<BTreeSet<String>, WriteFailure> {
+    let mut removed = BTreeSet::new();
+    for name in names {
+        let path = folder.join(name);
+        match fs::remove_file(&path) {
+            Ok(()) => drop(removed.insert(name.clone())),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => {}
+            Err(error) => return Err(WriteFailure { path, error }),
+        }
+    }
+    let path = folder.join(Manifest::PATH);
+    if let Some(mut listed) = fs::read_to_string(&path).ok().and_then(|text| Manifest::parse(&text)) {
+        let before = listed.files.len();
+        listed.files.retain(|name| !names.contains(name));
+        if listed.files.len() != before {
+            put(&path, listed.to_text().as_bytes(), true)?;
+        }
+    }
+    Ok(removed)
 }
 
 /// Writes one file whole: a draft beside it, renamed into place.

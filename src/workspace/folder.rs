@@ -1,5 +1,6 @@
 //! Every text of a salon folder.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
 
@@ -29,6 +30,10 @@ pub struct Texts {
     pub content: Vec<SourceText>,
     /// `themes/NAME/**`: the salon's own themes.
     pub themes: Vec<SourceText>,
+    /// Pictures beside `salon.toml` and in folders of their own, by name: the salon's sign may be among them.
+    pub pictures: BTreeMap<String, Vec<u8>>,
+    /// The marks of clients who were forgotten.
+    pub forgotten: BTreeSet<String>,
     /// What could not be read as a text.
     pub report: Report,
 }
@@ -63,11 +68,29 @@ pub fn read_folder(folder: &Path) -> Result<Texts, Failure> {
     if estimate.exists() {
         texts.estimate = read_text(folder, &estimate, &mut texts.report);
     }
+    texts.forgotten = super::forgotten::read(folder)?;
     texts.clients = read_tree(folder, "clients", &["toml"], &mut texts.report);
     texts.records = read_tree(folder, "records", &["toml"], &mut texts.report);
     texts.content = read_tree(folder, "content", &["md", "toml"], &mut texts.report);
     texts.themes = read_tree(folder, "themes", &["html", "css", "svg", "toml"], &mut texts.report);
+    texts.pictures = read_pictures(folder);
     Ok(texts)
+}
+
+/// Folders in which no sign is looked for.
+const NOT_PICTURES: [&str; 6] = ["clients", "records", "content", "themes", "public", "private"];
+
+/// Small SVG and PNG files. One that cannot be read is not there: whoever names it is told.
+fn read_pictures(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+    let wanted = |path: &Path| path.extension().is_some_and(|kind| kind == "svg" || kind == "png");
+    let inside = |entry: &walkdir::DirEntry| {
+        entry.depth() == 0
+            || !(hidden(entry.path(), folder) || NOT_PICTURES.iter().any(|name| entry.file_name() == *name))
+    };
+    let entries = WalkDir::new(folder).max_depth(3).sort_by_file_name().into_iter().filter_entry(inside).flatten();
+    let files = entries.filter(|entry| entry.file_type().is_file() && wanted(entry.path()));
+    let small = files.filter(|entry| entry.metadata().is_ok_and(|about| about.len() <= LARGEST));
+    small.filter_map(|entry| Some((name_of(folder, entry.path()), fs::read(entry.path()).ok()?))).collect()
 }
 
 /// Reads every file of the given kinds below a part of the folder. Links are not followed out of it.

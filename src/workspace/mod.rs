@@ -5,13 +5,19 @@
 
 mod failure;
 mod folder;
+mod forgotten;
 mod secret;
+mod stamp;
 mod store;
 
 pub use failure::Failure;
 pub use folder::{ESTIMATE_FILE, Texts, read_folder};
+pub use forgotten::{FORGOTTEN_FILE, keep_forgotten};
 pub use secret::{Secret, secret};
+pub use stamp::{Stamp, stamp};
 pub use store::store;
+
+pub use chrono_tz::UTC;
 
 use chrono::NaiveDate;
 

@@ -17,6 +17,10 @@ pub fn store(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let mut draft = tempfile::Builder::new().prefix(".draft").tempfile_in(folder).map_err(|error| fail(&error))?;
     draft.write_all(bytes).map_err(|error| fail(&error))?;
     draft.as_file().sync_all().map_err(|error| fail(&error))?;
+    // Who could read the old file can read the new one; a new file is its owner's alone.
+    if let Ok(old) = fs::metadata(path) {
+        draft.as_file().set_permissions(old.permissions()).map_err(|error| fail(&error))?;
+    }
     draft.persist(path).map_err(|lost| fail(&lost.error))?;
     sync_folder(folder)
 }

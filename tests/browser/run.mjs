@@ -6,7 +6,7 @@
 //
 // One line a check; the closing line is "N passed, N failed". Exit code 1 when anything failed or nothing could run.
 
-import { mkdirSync, rmSync } from "node:fs";
+import { mkdirSync, rmSync, statSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -15,18 +15,25 @@ import { launch, opened, WIDTHS } from "./browser.mjs";
 import { accessibility } from "./checks/accessibility.mjs";
 import { calendars } from "./checks/calendar.mjs";
 import { cards } from "./checks/cards.mjs";
+import { firefox } from "./checks/firefox.mjs";
 import { layout } from "./checks/layout.mjs";
+import { lighthouseChecks } from "./checks/lighthouse.mjs";
 import { markup } from "./checks/markup.mjs";
 import { print } from "./checks/print.mjs";
 import { discreet, quiet } from "./checks/privacy.mjs";
 import { scriptOff } from "./checks/script_off.mjs";
+import { rightToLeft } from "./checks/right_to_left.mjs";
 import { SWATCH, swatches } from "./checks/swatches.mjs";
+import { today } from "./checks/today.mjs";
+import { vnuChecks } from "./checks/vnu.mjs";
+import { weight } from "./checks/weight.mjs";
 import { Report } from "./report.mjs";
 import { serve } from "./serve.mjs";
 import { below, builtSite } from "./site.mjs";
 
 const ARTEFACTS = join(import.meta.dirname, "artefacts");
 const LEAST_UNLIKE_PAGES = 6;
+const OTHER_THEME = "daylight";
 
 const { values } = parseArgs({ options: { site: { type: "string" }, binary: { type: "string" } } });
 process.exitCode = await main(values);
@@ -40,6 +47,8 @@ async function main(options) {
     host = await serve(site.publicFolder);
     browser = await launch();
     await everything(report, browser, site, host);
+    // A folder built already has one theme; the demo is built here, so its other one is looked at too.
+    if (!options.site) await otherTheme(report, browser, options);
   } catch (error) {
     await report.check("the suite can run", () => [error?.message ?? error]);
   } finally {
@@ -55,6 +64,9 @@ async function everything(report, browser, site, host) {
     const name = path.split("/").slice(1).join("").slice(0, 8);
     return view(name, join(site.publicFolder, path), `${host.origin}/${path}`);
   });
+  const privatePages = below(site.privateFolder, ".html");
+  const files = [...pages.map(({ file }) => file), join(site.publicFolder, "404.html"), ...privatePages.map((path) => join(site.privateFolder, path))];
+  await vnuChecks(report, files, site.folder);
   const headings = new Set();
   let coloured = 0;
   const waiting = [...pages];
@@ -72,9 +84,47 @@ async function everything(report, browser, site, host) {
   await report.check("most client pages show the colour of hair", () =>
     coloured * 2 > pages.length ? [] : [`${coloured} of ${pages.length}`],
   );
-  for (const path of below(site.privateFolder, ".html")) await privatePage(report, browser, join(site.privateFolder, path), path);
+  for (const path of fewOfEach(privatePages)) await privatePage(report, browser, join(site.privateFolder, path), path);
   await calendars(report, site);
   await cards(report, browser, site, (name) => artefact("cards", name));
+  const differ = mostUnlike(pages);
+  for (const page of differ) await rightToLeft(report, browser, page);
+  await firefox(report, differ);
+  await lighthouseChecks(report, differ.slice(0, 2));
+}
+
+/** The pages that differ most, in the theme that the demo does not choose. */
+async function otherTheme(report, browser, options) {
+  const site = builtSite({ ...options, theme: OTHER_THEME });
+  const host = await serve(site.publicFolder);
+  try {
+    const views = site.pages.map((path, at) => view(`${OTHER_THEME}-${at}`, join(site.publicFolder, path), `${host.origin}/${path}`));
+    await vnuChecks(report, views.map(({ file }) => file), site.folder);
+    for (const page of mostUnlike(views)) {
+      await clientPage(report, browser, page, site);
+      await rightToLeft(report, browser, page);
+    }
+    await cards(report, browser, site, (name) => artefact(`cards-${OTHER_THEME}`, name));
+  } finally {
+    await host.stop();
+    site.clear();
+  }
+}
+
+/** The page that weighs most, the one that weighs least, and one between. */
+function mostUnlike(views) {
+  const bySize = [...views].sort((one, other) => statSync(one.file).size - statSync(other.file).size);
+  return [bySize.at(-1), bySize[0], bySize[bySize.length >> 1]];
+}
+
+/** Private pages of one folder are alike: each folder's first few are looked at. */
+function fewOfEach(paths) {
+  const seen = new Map();
+  return paths.filter((path) => {
+    const folder = path.split("/").slice(0, -1).join("/");
+    seen.set(folder, (seen.get(folder) ?? 0) + 1);
+    return seen.get(folder) <= 3;
+  });
 }
 
 /** One client page: opened once on a phone for nearly everything, once on a desk, and once without script. */
@@ -84,9 +134,11 @@ async function clientPage(report, browser, view, site) {
     const { page } = visit;
     const seen = { heading: await page.locator("h1").first().innerText(), swatches: await page.locator(SWATCH).count() };
     await discreet(report, page, view, site);
+    await weight(report, page, view);
     await swatches(report, page, view.name);
     await print(report, page, view);
     await scriptOff(report, browser, page, view);
+    await today(report, browser, view);
     await quiet(report, visit, view, "phone");
     await accessibility(report, page, view.name);
     await layout(report, page, view);

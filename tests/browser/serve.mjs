@@ -2,6 +2,7 @@
 
 import { createServer } from "node:http";
 import { readFile } from "node:fs/promises";
+import { gzipSync } from "node:zlib";
 import { extname, join, normalize } from "node:path";
 
 const KINDS = {
@@ -18,8 +19,10 @@ export async function serve(folder) {
     const path = normalize(decodeURIComponent(new URL(request.url, "http://localhost").pathname));
     try {
       const bytes = await readFile(join(folder, path));
-      response.writeHead(200, { "content-type": KINDS[extname(path)] ?? "application/octet-stream" });
-      response.end(bytes);
+      const packed = /\bgzip\b/.test(request.headers["accept-encoding"] ?? "");
+      const kind = { "content-type": KINDS[extname(path)] ?? "application/octet-stream" };
+      response.writeHead(200, packed ? { ...kind, "content-encoding": "gzip" } : kind);
+      response.end(packed ? gzipSync(bytes) : bytes);
     } catch {
       response.writeHead(404).end();
     }

@@ -1,7 +1,7 @@
 // The demo salon, built afresh in a folder of its own: the source tree stays as it is.
 
 import { execFileSync } from "node:child_process";
-import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from "node:fs";
+import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, relative, resolve } from "node:path";
 
@@ -11,15 +11,19 @@ const ROOT = resolve(import.meta.dirname, "../..");
 export const TODAY = "2026-11-25";
 
 /** Builds the demo with the release binary, or takes a folder that is built already. */
-export function builtSite({ site, binary = join(ROOT, "target/release/afterhue") }) {
+export function builtSite({ site, theme, binary = join(ROOT, "target/release/afterhue") }) {
   if (site) return describe(resolve(site), () => {});
   if (!existsSync(binary)) throw new Error(`${binary} is missing: run \`cargo build --release\` first`);
   const folder = mkdtempSync(join(tmpdir(), "afterhue-demo-"));
   const clear = () => rmSync(folder, { recursive: true, force: true });
   const wanted = (path) => !/\/(public|private)$/.test(path);
   cpSync(join(ROOT, "site-demo"), folder, { recursive: true, filter: wanted });
+  if (theme) {
+    const settings = join(folder, "salon.toml");
+    writeFileSync(settings, readFileSync(settings, "utf8").replace(/^theme = .*$/m, `theme = "${theme}"`));
+  }
   try {
-    execFileSync(binary, ["pages", folder, "--today", TODAY], { cwd: ROOT, stdio: ["ignore", "inherit", "inherit"] });
+    execFileSync(binary, ["pages", folder, "--today", TODAY], { cwd: ROOT, stdio: ["ignore", "inherit", theme ? "ignore" : "inherit"] });
   } catch (error) {
     clear();
     throw error;

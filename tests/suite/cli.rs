@@ -135,3 +135,89 @@ fn quiet_says_only_what_is_wrong_and_the_number_of_threads_changes_no_byte() {
     assert!(said.contains("weather") && !said.contains("caution"), "{said}");
     assert_eq!(run(&["--threads", "0"]).status.code(), Some(2));
 }
+
+#[test]
+fn check_warns_of_an_address_that_makes_the_code_on_the_cards_too_fine() {
+    let salon = SalonCopy::new();
+    let said = stderr(&salon.afterhue(&["check"]).output().expect("it runs"));
+    assert!(!said.contains("the code on the cards"), "{said}");
+    let long = format!("https://care.example.org/{}", "a-long-way-down/".repeat(8).trim_end_matches('/'));
+    salon.write("salon.toml", &salon.read("salon.toml").replace("https://care.example.org", &long));
+    let output = salon.afterhue(&["check"]).output().expect("it runs");
+    let said = stderr(&output);
+    assert!(
+        said.contains("the code on the cards has squares of 0.4") && said.contains("^^^ this address is long"),
+        "{said}"
+    );
+    assert_eq!(output.status.code(), Some(0), "a caution stops nothing");
+}
+
+#[test]
+fn a_client_at_fault_keeps_the_last_good_card_too() {
+    let salon = SalonCopy::new();
+    salon.build();
+    let card = "private/cards/wren-04.html";
+    let before = salon.read(card);
+    salon.write("clients/wren-04.toml", "format = 1\nage = 3\n");
+    assert_eq!(salon.afterhue(&["pages", "--today", TODAY]).output().expect("it runs").status.code(), Some(1));
+    assert_eq!(salon.read(card), before);
+}
+
+#[test]
+fn a_salon_may_choose_its_theme_and_check_tries_one_of_its_own() {
+    let salon = SalonCopy::new();
+    let settings = salon.read("salon.toml");
+    salon.build();
+    let paper = salon.files("public");
+    salon.write("salon.toml", &settings.replace("theme = \"paper\"", "theme = \"daylight\""));
+    salon.build();
+    let daylight = salon.files("public");
+    assert_eq!(paper.keys().collect::<Vec<_>>(), daylight.keys().collect::<Vec<_>>());
+    assert!(paper.iter().all(|(name, bytes)| !name.ends_with(".html") || daylight[name] != *bytes));
+
+    salon.write("salon.toml", &settings.replace("theme = \"paper\"", "theme = \"mine\""));
+    let theirs = include_str!("../../themes/paper/client.html");
+    salon.write("themes/mine/client.html", theirs);
+    assert_eq!(salon.afterhue(&["check"]).output().expect("it runs").status.code(), Some(0));
+    salon.write(
+        "themes/mine/client.html",
+        &theirs.replace("{{ care.lead }}", "").replace("{{ first.shade }}", "{{ first.hue }}"),
+    );
+    let output = salon.afterhue(&["check"]).output().expect("it runs");
+    let said = stderr(&output);
+    assert_eq!(output.status.code(), Some(1), "{said}");
+    assert!(said.contains("themes/mine/client.html") && said.contains("first.hue"), "{said}");
+    salon.write("themes/mine/client.html", &theirs.replace("{{ care.lead }}", ""));
+    let said = stderr(&salon.afterhue(&["check"]).output().expect("it runs"));
+    assert!(said.contains("the theme leaves out care lead"), "{said}");
+}
+
+#[test]
+fn a_sign_that_is_missing_or_runs_something_is_a_fault_and_a_missing_page_never_shows_it() {
+    let salon = SalonCopy::new();
+    salon.build();
+    let page = |name: &str| salon.read(name).contains("class=\"logo\"");
+    assert!(page("private/cards.html") && !page("public/404.html"));
+    let sign = salon.read("logo.svg");
+    salon.write("logo.svg", &sign.replace("<path", "<script>x</script><path"));
+    let said = stderr(&salon.afterhue(&["check"]).output().expect("it runs"));
+    assert!(said.contains("logo.svg") && said.contains("a sign holds no script"), "{said}");
+    fs::remove_file(salon.path("logo.svg")).expect("removed");
+    let output = salon.afterhue(&["check"]).output().expect("it runs");
+    assert!(stderr(&output).contains("there is no picture") && output.status.code() == Some(1));
+}
+
+#[test]
+fn forecast_tells_a_deadline_that_has_passed_as_due_now_and_the_salons_cautions_in_one_line() {
+    let salon = SalonCopy::new();
+    let run = |today: &str| {
+        let output = salon.afterhue(&["forecast", "wren-04", "--today", today]).output().expect("it runs");
+        assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+        (String::from_utf8(output.stdout.clone()).expect("text"), stderr(&output))
+    };
+    let (before, said) = run("2026-11-20");
+    assert!(before.contains("Alert test by "), "{before}");
+    assert!(said.lines().count() == 1 && said.contains("cautions") && said.contains("afterhue check"), "{said}");
+    let (after, _) = run("2028-01-01");
+    assert!(!after.contains("Alert test by ") && after.contains("Alert test before any next colour"), "{after}");
+}

@@ -3,9 +3,11 @@
 mod agreement;
 mod architecture;
 mod cli;
+mod commands;
 mod crowd;
 mod demo;
 mod dice;
+mod last_time;
 mod laws;
 mod learning;
 mod pages;

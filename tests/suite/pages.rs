@@ -8,7 +8,7 @@ use afterhue::page::link::link;
 use afterhue::record::ClientCode;
 use data_encoding::HEXLOWER;
 
-use crate::salon_copy::{SECRET, SalonCopy};
+use crate::salon_copy::{SECRET, SalonCopy, TODAY};
 
 /// Clients whose pages differ most: the shades the design names, and one without a confirmed age.
 const SHOWN: [&str; 10] = [
@@ -26,6 +26,7 @@ const SHOWN: [&str; 10] = [
 
 /// The words of a page, a line an element; a drawing says its name.
 pub(crate) fn words(html: &str) -> String {
+    let html = html.replace(&format!("<script>{}</script>", *afterhue::site::assets::SCRIPT), "");
     let body = html.split("<body>").nth(1).expect("a body");
     let mut out = String::new();
     for part in body.split('<').skip(1) {
@@ -61,6 +62,7 @@ fn pages_read_as_they_should() {
             insta::assert_snapshot!("page of wren-04, whole", page);
         }
     }
+    insta::assert_snapshot!("words of one card", words(&salon.read("private/cards/wren-04.html")));
     insta::assert_snapshot!("words of the cards", words(&salon.read("private/cards.html")));
     insta::assert_snapshot!("page of a missing address, whole", salon.read("public/404.html"));
 }
@@ -69,7 +71,7 @@ fn pages_read_as_they_should() {
 fn forecasts_read_as_they_should() {
     let salon = SalonCopy::new();
     for code in ["wren-04", "plum-03", "hazel-10", "ember-05"] {
-        let output = salon.afterhue(&["forecast", code]).output().expect("it runs");
+        let output = salon.afterhue(&["forecast", code, "--today", TODAY]).output().expect("it runs");
         insta::assert_snapshot!(format!("forecast of {code}"), String::from_utf8(output.stdout).expect("text"));
     }
     let output = salon.afterhue(&["forecast", "pearl-01", "--csv"]).output().expect("it runs");
@@ -128,6 +130,9 @@ fn hostile_words_in_every_text_of_every_file_never_come_out_raw() {
     pages.extend(salon.files("private"));
     for (name, bytes) in pages.iter().filter(|(name, _)| name.ends_with(".html")) {
         let html = String::from_utf8_lossy(bytes);
+        // The page's own script and the salon's sign are the only ones.
+        let html = html.replace(&format!("<script>{}</script>", *afterhue::site::assets::SCRIPT), "");
+        let html = html.replace("<img class=\"logo\" src=\"data:image/svg+xml,", "");
         assert!(!html.contains("<script") && !html.contains("<img"), "{name} holds raw mark-up");
         assert!(!html.contains("onerror=y>"), "{name} holds a raw handler");
         said += html.matches("&lt;script&gt;").count();
@@ -144,18 +149,21 @@ fn a_calendar_file_stands_beside_each_page_that_links_one_and_parses() {
     for (name, bytes) in &public {
         let Some(page) = name.strip_suffix(".html") else { continue };
         let html = String::from_utf8_lossy(bytes);
-        let links_one = html.contains(".ics\"");
-        let file = public.get(&format!("{page}.ics"));
-        assert_eq!(links_one, file.is_some(), "{name}");
-        if let Some(file) = file {
+        let stem = page.rsplit('/').next().unwrap_or_default();
+        for ending in [".ics", "-washing.ics"] {
+            let links_one = html.contains(&format!("href=\"{stem}{ending}\""));
+            let file = public.get(&format!("{page}{ending}"));
+            assert_eq!(links_one, file.is_some(), "{name}{ending}");
+            let Some(file) = file else { continue };
             let text = String::from_utf8(file.clone()).expect("text");
             let calendar: icalendar::Calendar = text.parse().expect("an iCalendar file (RFC 5545)");
             assert_eq!(calendar.components.len(), 1, "one event a file");
             assert!(!text.contains("care.example.org") && !text.contains("http"), "no address inside");
+            assert_eq!(text.contains("UNTIL="), ending == "-washing.ics", "what comes again also ends");
             events += 1;
         }
     }
-    assert!(events >= 20, "{events}");
+    assert!(events >= 40, "{events}");
 }
 
 #[test]

@@ -12,6 +12,9 @@ pub(crate) const TODAY: &str = "2026-11-25";
 /// A secret of known bytes, in the form of the file that keeps it.
 pub(crate) const SECRET: &str = "00112233445566778899aabbccddeeff00112233445566778899aabbccddeeff\n";
 
+/// The name of the salon's folder, as the examples of `--help` have it.
+const NAME: &str = "my-salon";
+
 /// A copy of the demo salon.
 pub(crate) struct SalonCopy {
     folder: TempDir,
@@ -22,7 +25,7 @@ impl SalonCopy {
     pub(crate) fn new() -> Self {
         let folder = tempfile::tempdir().expect("a folder");
         let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("site-demo");
-        copy(&demo, folder.path());
+        copy(&demo, &folder.path().join(NAME));
         let salon = Self { folder };
         salon.write("private/link-secret", SECRET);
         #[cfg(unix)]
@@ -36,7 +39,7 @@ impl SalonCopy {
 
     /// A path in it.
     pub(crate) fn path(&self, name: &str) -> PathBuf {
-        self.folder.path().join(name)
+        self.folder.path().join(NAME).join(name)
     }
 
     /// The text of a file in it.
@@ -54,7 +57,14 @@ impl SalonCopy {
     /// The program, in this folder.
     pub(crate) fn afterhue(&self, arguments: &[&str]) -> Command {
         let mut command = Command::cargo_bin("afterhue").expect("the program is built");
-        command.current_dir(self.folder.path()).args(arguments);
+        command.current_dir(self.path("")).args(arguments);
+        command
+    }
+
+    /// The program, in the folder around this one, as `--help` shows it: the salon is "my-salon" there.
+    pub(crate) fn afterhue_beside(&self, arguments: &[&str]) -> Command {
+        let mut command = self.afterhue(arguments);
+        command.current_dir(self.folder.path());
         command
     }
 
@@ -73,8 +83,7 @@ impl SalonCopy {
                 if path.is_dir() {
                     open.push(path);
                 } else {
-                    let name =
-                        path.strip_prefix(self.folder.path()).expect("it lies inside").to_string_lossy().into_owned();
+                    let name = path.strip_prefix(self.path("")).expect("it lies inside").to_string_lossy().into_owned();
                     found.insert(name, fs::read(&path).expect("a file"));
                 }
             }

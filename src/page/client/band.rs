@@ -12,9 +12,10 @@ use crate::plan::RibbonStep;
 use crate::science::colour::cielab::Lab;
 use crate::science::colour::oklab;
 use crate::science::colour::srgb;
+use crate::science::colour::srgb::Srgb;
 
 /// Most stops a stretch has: between them the eye sees no step.
-const MOST_STOPS: u32 = 8;
+const MOST_STOPS: u32 = 16;
 
 /// The colour of one zone along the days, from computed steps.
 #[derive(Clone, Copy)]
@@ -37,8 +38,13 @@ impl<'a> Course<'a> {
         oklab::to_lab(oklab::from_lab(before.colour).mix(oklab::from_lab(next.colour), share))
     }
 
+    fn screen_on(self, day: f64) -> Srgb {
+        srgb::from_lab(self.colour_on(day))
+    }
+
+    #[cfg(test)]
     fn hex_on(self, day: f64) -> String {
-        srgb::from_lab(self.colour_on(day)).to_hex()
+        self.screen_on(day).to_hex()
     }
 
     /// The computed step nearest to a day.
@@ -46,6 +52,9 @@ impl<'a> Course<'a> {
         self.steps.iter().min_by_key(|step| step.day.abs_diff(day)).expect("a course has at least one step")
     }
 }
+
+/// Steps of 255 by which a mixed stop may miss the computed colour: rounding alone makes one.
+const UNSEEN: f64 = 1.0;
 
 /// Draws stretches, each with marks of its own in the page.
 #[derive(Default)]
@@ -68,6 +77,27 @@ impl Bands {
              preserveAspectRatio=\"none\" shape-rendering=\"crispEdges\">{paints}<g class=\"down\">{down}</g><g class=\"along\">{along}</g></svg>",
             escape(name)
         )
+    }
+
+    /// One zone from the first day to a last one, running along only.
+    pub(super) fn line(&mut self, course: Course<'_>, to: f64, name: &str) -> String {
+        let stops = stops(course, 0.0, to);
+        let name = escape(name);
+        let head = format!(
+            "<svg class=\"hair\" role=\"img\" aria-label=\"{name}\" viewBox=\"0 0 1 1\" preserveAspectRatio=\"none\">"
+        );
+        let (paint, fill) = match stops.as_slice() {
+            [(_, only)] => (String::new(), only.clone()),
+            _ => {
+                self.drawn += 1;
+                let drawn =
+                    stops.iter().map(|(offset, hex)| format!("<stop offset=\"{offset}\" stop-color=\"{hex}\"/>"));
+                let id = self.drawn;
+                let drawn: String = drawn.collect();
+                (format!("<linearGradient id=\"b{id}\">{drawn}</linearGradient>"), format!("url(#b{id})"))
+            }
+        };
+        format!("{head}{paint}<path fill=\"{fill}\" d=\"M0 0h1v1H0z\"/></svg>")
     }
 
     /// What fills one zone's stretch, running down and running along.
@@ -93,17 +123,46 @@ fn stops(course: Course<'_>, from: f64, to: f64) -> Vec<(String, String)> {
     let days = (to - from).max(0.0);
     // At most MOST_STOPS: the cast cannot lose anything.
     let count = (days.ceil() as u32).clamp(1, MOST_STOPS);
-    let mut stops: Vec<(String, String)> = (0..=count)
-        .map(|at| {
-            let share = f64::from(at) / f64::from(count);
-            let offset = format!("{share:.3}");
-            (offset.trim_end_matches('0').trim_end_matches('.').to_owned(), course.hex_on(from + days * share))
-        })
+    let all: Vec<(f64, [f64; 3])> = (0..=count)
+        .map(|at| f64::from(at) / f64::from(count))
+        .map(|share| (share, channels(course.screen_on(from + days * share))))
         .collect();
-    if stops.iter().all(|(_, hex)| *hex == stops[0].1) {
-        stops.truncate(1);
+    if all.iter().all(|(_, colour)| *colour == all[0].1) {
+        return vec![written(&all[0])];
     }
-    stops
+    let mut kept = vec![0];
+    keep(&all, 0, all.len() - 1, &mut kept);
+    kept.into_iter().map(|at| written(&all[at])).collect()
+}
+
+/// Keeps the stops that a browser would not draw by itself: it mixes its neighbours in sRGB, and one step of 255 is not seen.
+///
+/// The line simplification of Douglas and Peucker (1973), over colour instead of place.
+fn keep(all: &[(f64, [f64; 3])], first: usize, last: usize, kept: &mut Vec<usize>) {
+    let ((from, start), (to, end)) = (all[first], all[last]);
+    let away = |at: usize| {
+        let share = (all[at].0 - from) / (to - from);
+        (0..3).map(|c| (start[c] + (end[c] - start[c]) * share - all[at].1[c]).abs()).fold(0.0, f64::max)
+    };
+    let farthest = (first + 1..last).map(|at| (at, away(at))).max_by(|one, other| one.1.total_cmp(&other.1));
+    match farthest {
+        Some((at, away)) if away > UNSEEN => {
+            keep(all, first, at, kept);
+            keep(all, at, last, kept);
+        }
+        _ => kept.push(last),
+    }
+}
+
+fn written((share, colour): &(f64, [f64; 3])) -> (String, String) {
+    let offset = format!("{share:.3}");
+    // Eight bits each: the casts lose nothing.
+    let [r, g, b] = colour.map(|channel| channel as u8);
+    (offset.trim_end_matches('0').trim_end_matches('.').to_owned(), Srgb { r, g, b }.to_hex())
+}
+
+fn channels(colour: Srgb) -> [f64; 3] {
+    [colour.r, colour.g, colour.b].map(f64::from)
 }
 
 #[cfg(test)]
@@ -135,6 +194,31 @@ mod tests {
         assert_eq!(both.matches("id=\"b1\"").count(), 1);
         assert_eq!(both.matches("id=\"b2\"").count(), 1);
         assert!(!both.contains("style="), "the page's policy forbids style attributes");
+    }
+
+    #[test]
+    fn a_stop_is_left_out_only_where_the_browser_mixes_the_same_colour() {
+        let plan = sample::plan();
+        for zone in &plan.ribbon {
+            let course = Course { steps: &zone.steps };
+            let number = |hex: &str, at: usize| f64::from(u8::from_str_radix(&hex[at..at + 2], 16).expect("hex"));
+            for week in 0..8 {
+                let (from, to) = (f64::from(week) * 7.0, f64::from(week) * 7.0 + 7.0);
+                let stops = stops(course, from, to);
+                for day in 0..=7 {
+                    let share = f64::from(day) / 7.0;
+                    let at = |stop: &(String, String)| stop.0.parse::<f64>().expect("an offset");
+                    let after = stops.iter().position(|stop| at(stop) >= share - 1e-3).unwrap_or(stops.len() - 1);
+                    let (one, two) = (&stops[after.saturating_sub(1)], &stops[after]);
+                    let part = if at(two) > at(one) { (share - at(one)) / (at(two) - at(one)) } else { 1.0 };
+                    let wanted = course.hex_on(from + f64::from(day));
+                    for channel in [1, 3, 5] {
+                        let mixed = number(&one.1, channel) * (1.0 - part) + number(&two.1, channel) * part;
+                        assert!((mixed - number(&wanted, channel)).abs() <= 1.6, "day {day} of week {week}");
+                    }
+                }
+            }
+        }
     }
 
     #[test]

@@ -2,16 +2,20 @@
 //!
 //! In: plan and advice. Out: [`Block`] and [`CareBoxes`]. Knows nothing of: how the advice was chosen.
 
+use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
-use super::Sources;
+use super::{CalendarLink, Sources};
 use crate::page::advice::{Advice, Section, Urgency};
 use crate::page::words::{capital, list, part_words, say_html};
-use crate::plan::RhythmLimit;
+use crate::plan::{Plan, RhythmLimit, Standing};
 use crate::record::FoundBy;
 
 /// Most wash dates listed: the rhythm carries on by itself.
 const MOST_WASH_DATES: usize = 6;
+
+/// Wash days without a visit to end them go on for so long in a calendar.
+const LONGEST_RHYTHM: Days = Days::new(84);
 
 /// Most visits told to a client; the salon sees all.
 const MOST_VISITS: usize = 2;
@@ -27,6 +31,8 @@ pub struct Block {
     pub lead: Option<String>,
     /// Dates as finished mark-up.
     pub dates_html: Vec<String>,
+    /// A calendar file of these dates.
+    pub calendar: Option<CalendarLink>,
     /// Plain sentences.
     pub lines: Vec<String>,
     /// Advice.
@@ -130,14 +136,33 @@ fn washing(sources: &Sources<'_>) -> Block {
     Block {
         lead: Some(sources.every_days("washing.every")),
         dates_html: wash_dates(sources),
+        calendar: calendar(sources),
         lines,
         ..block(sources, Section::Washing, "washing").unwrap_or_else(|| empty(sources, "washing"))
     }
 }
 
+/// The wash days up to the next visit: the first, the days between them, the last day on which one may fall.
+///
+/// Nothing when there is no plan, or the visit comes before the first wash.
+#[must_use]
+pub fn wash_days(plan: &Plan) -> Option<(NaiveDate, u32, NaiveDate)> {
+    if plan.standing != Standing::Planned {
+        return None;
+    }
+    let until = plan.next_visit().map_or(plan.first_wash + LONGEST_RHYTHM, |visit| visit.window.best - Days::new(1));
+    (until >= plan.first_wash).then(|| (plan.first_wash, plan.rhythm.every_days.max(1), until))
+}
+
+fn calendar(sources: &Sources<'_>) -> Option<CalendarLink> {
+    wash_days(sources.plan)?;
+    let href = sources.link?.washing_name().to_owned();
+    Some(CalendarLink { href, label: sources.words.pattern("washing.calendar") })
+}
+
 fn wash_dates(sources: &Sources<'_>) -> Vec<String> {
     let dates = sources.dates();
-    let mut washes: Vec<chrono::NaiveDate> = sources.plan.wash_dates.clone();
+    let mut washes: Vec<NaiveDate> = sources.plan.wash_dates.clone();
     if washes.first() != Some(&sources.plan.first_wash) {
         washes.insert(0, sources.plan.first_wash);
     }
@@ -210,7 +235,7 @@ fn block(sources: &Sources<'_>, section: Section, id: &'static str) -> Option<Bl
 
 fn empty(sources: &Sources<'_>, id: &'static str) -> Block {
     let heading = sources.words.pattern(&format!("section.{id}"));
-    Block { id, heading, lead: None, dates_html: Vec::new(), lines: Vec::new(), entries: Vec::new() }
+    Block { id, heading, lead: None, dates_html: Vec::new(), calendar: None, lines: Vec::new(), entries: Vec::new() }
 }
 
 /// The care boxes, most urgent first, with the numbers of the salon's country.

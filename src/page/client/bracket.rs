@@ -8,6 +8,9 @@ use chrono::NaiveDate;
 
 use crate::plan::Window;
 
+/// Keeps a stroke as thick as the style sheet says however the row is stretched; as a property, checkers do not know it.
+const STROKE: &str = "vector-effect=\"non-scaling-stroke\"";
+
 /// The window as days since the service.
 #[derive(Clone, Copy)]
 pub(super) struct Bracket {
@@ -38,12 +41,12 @@ impl Bracket {
             write!(along, "M{at:.0} 0V50").expect("a string takes any text");
         }
         let best = |path: String| {
-            if inside(self.best) { format!("<path class=\"best\" d=\"{path}\"/>") } else { String::new() }
+            if inside(self.best) { format!("<path class=\"best\" {STROKE} d=\"{path}\"/>") } else { String::new() }
         };
         let middle = place(self.best);
         format!(
             "<svg class=\"mark\" aria-hidden=\"true\" viewBox=\"0 0 100 100\" preserveAspectRatio=\"none\"><g class=\"down\">\
-             <path d=\"{down}\"/>{}</g><g class=\"along\"><path d=\"{along}\"/>{}</g></svg>",
+             <path {STROKE} d=\"{down}\"/>{}</g><g class=\"along\"><path {STROKE} d=\"{along}\"/>{}</g></svg>",
             best(format!("M0 {middle:.0}H100")),
             best(format!("M{middle:.0} 0V100"))
         )
@@ -60,7 +63,7 @@ mod tests {
         let rows: Vec<String> = (0..7).map(|row| bracket.svg(f64::from(row) * 7.0, 7.0)).collect();
         assert_eq!(rows.iter().filter(|row| !row.is_empty()).count(), 3, "days 14 to 35");
         assert!(rows[2].contains("M50 43V100M0 43H50"), "{}", rows[2]);
-        assert!(rows[3].contains("class=\"best\" d=\"M0 43H100\""), "{}", rows[3]);
+        assert!(rows[3].contains("class=\"best\" vector-effect=\"non-scaling-stroke\" d=\"M0 43H100\""), "{}", rows[3]);
         assert!(rows[4].contains("M50 0V43M0 43H50"), "{}", rows[4]);
     }
 }

@@ -9,15 +9,17 @@ mod contact;
 mod first_screen;
 mod ribbon;
 mod sources;
+mod today;
 mod what_if;
 mod whole;
 
-pub use blocks::{Block, Call, CareBox, CareBoxes, Entry, Why};
+pub use blocks::{Block, Call, CareBox, CareBoxes, Entry, Why, wash_days};
 pub use contact::{Contact, Way};
 pub use first_screen::{CalendarLink, FirstScreen, Step};
 pub use ribbon::{Ribbon, Row, Saying, ZoneKey};
 pub use sources::Sources;
-pub use what_if::{Choice, WhatIfBlock};
+pub use today::Today;
+pub use what_if::{Choice, Conditioner, Outcome, WhatIfBlock};
 pub use whole::{ClientPage, Help, Note};
 
 pub(super) use first_screen::shade;
@@ -48,10 +50,11 @@ pub fn client_page(sources: &Sources<'_>) -> ClientPage {
         mood: page_mood(sources),
         first,
         help,
+        today: planned.then(|| today::today(sources)),
         note: note.map(|html| Note { heading: words.pattern("note.heading"), body_html: html.to_owned() }),
         tonight: if planned { blocks::tonight(sources) } else { None },
         ribbon: if planned { ribbon::ribbon(sources, &mut bands) } else { None },
-        what_if: if planned { what_if::what_if(sources) } else { None },
+        what_if: if planned { what_if::what_if(sources, &mut bands) } else { None },
         blocks: if planned { blocks::before_care(sources) } else { Vec::new() },
         care: blocks::care_boxes(sources),
         after: blocks::after_care(sources, planned),
@@ -61,7 +64,7 @@ pub fn client_page(sources: &Sources<'_>) -> ClientPage {
 }
 
 /// The page's colours; a page of help only shows no trace of the hair's colour.
-fn page_mood(sources: &Sources<'_>) -> Mood {
+pub(super) fn page_mood(sources: &Sources<'_>) -> Mood {
     let planned = sources.plan.standing == Standing::Planned;
     // The colour the hair has, which on a base too warm for the shade is not the one that was named.
     let finished = sources.leading_steps().filter(|_| planned).and_then(<[_]>::first).map(|step| step.colour);

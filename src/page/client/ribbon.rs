@@ -48,6 +48,8 @@ pub struct Ribbon {
 pub struct Saying {
     /// What happens.
     pub text: String,
+    /// Its usual day in machine form, when it has one.
+    pub on: Option<String>,
     /// The earlier and the later edge of its date.
     pub range: Option<String>,
 }
@@ -259,7 +261,8 @@ fn story(sources: &Sources<'_>, zones: &[Told<'_>]) -> Vec<Saying> {
         (Caution::HoldsLong, "story.holds"),
     ];
     let told = sure.into_iter().filter(|(caution, _)| plan.cautions.contains(caution));
-    let mut story: Vec<Saying> = told.map(|(_, key)| Saying { text: words.pattern(key), range: None }).collect();
+    let mut story: Vec<Saying> =
+        told.map(|(_, key)| Saying { text: words.pattern(key), on: None, range: None }).collect();
     let turns = plan.turns.and_then(|range| Some((range.usual?, range, turned(sources)?)));
     let back = plan.nearly_back.and_then(|range| {
         let date = range.usual?;
@@ -274,7 +277,12 @@ fn story(sources: &Sources<'_>, zones: &[Told<'_>]) -> Vec<Saying> {
         .chain(back)
         .collect();
     dated.sort_by_key(|(date, ..)| *date);
-    story.extend(dated.into_iter().map(|(_, range, text)| Saying { text, range: range_words(sources, range) }));
+    let say = |(date, range, text): (NaiveDate, DateRange, String)| Saying {
+        text,
+        on: Some(date.to_string()),
+        range: range_words(sources, range),
+    };
+    story.extend(dated.into_iter().map(say));
     story
 }
 

@@ -53,7 +53,7 @@ impl<'a> Sources<'a> {
     }
 
     /// "Then about every 4 days", by the rhythm of the plan.
-    pub(super) fn every_days(&self, key: &str) -> String {
+    pub(in crate::page) fn every_days(&self, key: &str) -> String {
         match self.plan.rhythm.every_days {
             0 | 1 => self.words.pattern(&format!("{key}-day")),
             days => self.words.say(&format!("{key}-days"), &[("count", &days.to_string())]),

@@ -1,10 +1,11 @@
-//! What if I wash more or less: the dates at other numbers of washes, chosen without any script.
+//! What if I wash more or less, with or without a colour conditioner: ribbon, dates and rhythm, chosen without any script.
 //!
 //! In: the plan. Out: [`WhatIfBlock`]. Knows nothing of: how a choice is shown.
 
 use serde::Serialize;
 
 use super::Sources;
+use super::band::{Bands, Course};
 use crate::page::words::colour;
 use crate::plan::{DateRange, WhatIf};
 use crate::science::colour::naming;
@@ -18,46 +19,78 @@ pub struct WhatIfBlock {
     pub lead: String,
     /// What is chosen: "Washes a week".
     pub legend: String,
-    /// The choices.
+    /// The numbers of washes.
     pub choices: Vec<Choice>,
+    /// With or without a conditioner, where that can be chosen.
+    pub conditioner: Option<Conditioner>,
+    /// One for each pair of choices.
+    pub outcomes: Vec<Outcome>,
+    /// The first and the last day of every band.
+    pub ends: [String; 2],
 }
 
-/// One choice with its outcome.
+/// One number of washes.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Choice {
     /// Washes a week, also its mark in the page.
     pub washes: u8,
     /// Chosen when the page opens: the one nearest to the rhythm advised.
     pub chosen: bool,
-    /// What follows, in sentences; the first leads.
-    pub outcome: Vec<String>,
+}
+
+/// The choice of a conditioner.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Conditioner {
+    /// What is chosen.
+    pub legend: String,
+    /// Words of doing without.
+    pub without: String,
+    /// Words of using it.
+    pub with: String,
+    /// Whether the client uses one: chosen when the page opens.
+    pub used: bool,
+}
+
+/// What follows from a pair of choices.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Outcome {
+    /// Its mark: "o2" without, "o2c" with a conditioner.
+    pub mark: String,
+    /// The hair from the first day on.
+    pub band_svg: Option<String>,
+    /// In sentences; the first leads.
+    pub lines: Vec<String>,
 }
 
 /// The section of a plan; nothing when the colour has no date to move.
-pub(super) fn what_if(sources: &Sources<'_>) -> Option<WhatIfBlock> {
+pub(super) fn what_if(sources: &Sources<'_>, bands: &mut Bands) -> Option<WhatIfBlock> {
     let plan = sources.plan;
     plan.nearly_back?;
     let advised = plan.rhythm.per_week;
     let distance = |choice: &WhatIf| (f64::from(choice.washes) - advised).abs();
     let nearest = plan.what_if.iter().min_by(|one, other| distance(one).total_cmp(&distance(other)))?.washes;
     let words = sources.words;
+    let used = sources.shareable.latest().habits.conditioner.as_ref().is_some_and(|one| one.uses.to_per_week() > 0.0);
+    // Every band shows the same days, those of the page's own ribbon, so that one choice can be held against another.
+    let last = sources.leading_steps().and_then(<[_]>::last)?;
+    let washes = plan.what_if.iter().filter(|choice| !choice.conditioner).map(|choice| choice.washes);
     Some(WhatIfBlock {
         heading: words.pattern("what-if.heading"),
         lead: sources.every_days("numbers.rhythm"),
         legend: words.pattern("what-if.washes"),
-        choices: plan
-            .what_if
-            .iter()
-            .map(|choice| Choice {
-                washes: choice.washes,
-                chosen: choice.washes == nearest,
-                outcome: outcome(sources, choice),
-            })
-            .collect(),
+        choices: washes.map(|washes| Choice { washes, chosen: washes == nearest }).collect(),
+        conditioner: plan.what_if.iter().any(|choice| choice.conditioner).then(|| Conditioner {
+            legend: words.pattern("what-if.conditioner"),
+            without: words.pattern("what-if.without"),
+            with: words.pattern("what-if.with"),
+            used,
+        }),
+        outcomes: plan.what_if.iter().map(|choice| outcome(sources, choice, f64::from(last.day), bands)).collect(),
+        ends: [sources.dates().day(plan.service), sources.dates().day(last.date)],
     })
 }
 
-fn outcome(sources: &Sources<'_>, choice: &WhatIf) -> Vec<String> {
+fn outcome(sources: &Sources<'_>, choice: &WhatIf, last: f64, bands: &mut Bands) -> Outcome {
     let (words, dates) = (sources.words, sources.dates());
     let count = choice.washes.to_string();
     let base = sources.leading().map(|zone| colour(words, naming::name(zone.bare))).unwrap_or_default();
@@ -68,13 +101,29 @@ fn outcome(sources: &Sources<'_>, choice: &WhatIf) -> Vec<String> {
         None => words.say("what-if.never", &[("at", &at)]),
     }];
     lines.extend(day(choice.turns).map(|turns| words.say("what-if.turns", &[("date", &turns)])));
+    lines.push(rhythm(sources, choice.washes));
     lines.extend(choice.refresh.map(|window| {
-        words.say(
-            "what-if.refresh",
-            &[("date", &dates.weekday(window.best)), ("span", &dates.span(window.earliest, window.latest))],
-        )
+        let (best, span) = (dates.weekday(window.best), dates.span(window.earliest, window.latest));
+        let key = if window.earliest == window.latest { "what-if.refresh-day" } else { "what-if.refresh" };
+        words.say(key, &[("date", &best), ("span", &span)])
     }));
-    lines
+    let name = words.say("what-if.swatch", &[("at", &at)]);
+    Outcome {
+        mark: format!("o{count}{}", if choice.conditioner { "c" } else { "" }),
+        band_svg: (!choice.steps.is_empty()).then(|| bands.line(Course { steps: &choice.steps }, last, &name)),
+        lines,
+    }
+}
+
+/// Days between washes, as a person counts them: whole, or the two nearest.
+fn rhythm(sources: &Sources<'_>, washes: u8) -> String {
+    let (words, washes) = (sources.words, u32::from(washes.clamp(1, 7)));
+    let (low, high) = (7 / washes, 7_u32.div_ceil(washes));
+    match (low, high) {
+        (_, 1) => words.pattern("what-if.every-day"),
+        (low, high) if low == high => words.say("what-if.every-days", &[("count", &low.to_string())]),
+        (low, high) => words.say("what-if.every-few", &[("low", &low.to_string()), ("high", &high.to_string())]),
+    }
 }
 
 #[cfg(test)]
@@ -85,8 +134,18 @@ mod tests {
     #[test]
     fn one_choice_is_chosen_and_each_says_what_follows() {
         let sample = Sample::rose();
-        let block = what_if(&sample.sources()).expect("the sample has dates");
+        let block = what_if(&sample.sources(), &mut Bands::default()).expect("the sample has dates");
         assert_eq!(block.choices.iter().filter(|choice| choice.chosen).count(), 1);
-        assert!(block.choices.iter().all(|choice| !choice.outcome.is_empty()));
+        let pairs = block.choices.len() * if block.conditioner.is_some() { 2 } else { 1 };
+        assert_eq!(block.outcomes.len(), pairs);
+        assert!(block.outcomes.iter().all(|outcome| outcome.lines.len() >= 3 && outcome.band_svg.is_some()));
+    }
+
+    #[test]
+    fn a_rhythm_is_told_in_whole_days() {
+        let sample = Sample::rose();
+        let told = [1, 2, 3, 4, 5, 7].map(|washes| rhythm(&sample.sources(), washes));
+        let wanted = ["7 days", "3 or 4 days", "2 or 3 days", "1 or 2 days", "1 or 2 days", "every day"];
+        assert!(told.iter().zip(wanted).all(|(told, wanted)| told.contains(wanted)), "{told:?}");
     }
 }

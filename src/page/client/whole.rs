@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::{Block, CareBoxes, Contact, FirstScreen, Ribbon, WhatIfBlock};
+use super::{Block, CareBoxes, Contact, FirstScreen, Ribbon, Today, WhatIfBlock};
 use crate::page::mood::Mood;
 
 /// The client's page.
@@ -20,6 +20,8 @@ pub struct ClientPage {
     pub first: Option<FirstScreen>,
     /// The first screen of a page of help only.
     pub help: Option<Help>,
+    /// What the page's script fills; hidden without it.
+    pub today: Option<Today>,
     /// The stylist's note.
     pub note: Option<Note>,
     /// Tonight.

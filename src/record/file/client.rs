@@ -41,14 +41,17 @@ static CONTACT: Section = Section::new(
     ],
 );
 
-static AGE: Section = Section::new(
-    "age",
-    "whether the client is 16 or over",
-    &[
-        Field::new("sixteen_or_over", Wants::YesNo, "whether the client is 16 or over", "true").required(),
-        Field::new("confirmed", Wants::Date, "the day on which the age was confirmed", "2026-01-12"),
-    ],
-);
+static AGE: Section =
+    Section::new(
+        "age",
+        "whether the client is 16 or over",
+        &[
+            Field::new("sixteen_or_over", Wants::YesNo, "whether the client is 16 or over", "true")
+                .required()
+                .slips(&["over_16", "over_sixteen", "sixteen", "adult", "is_adult"]),
+            Field::new("confirmed", Wants::Date, "the day on which the age was confirmed", "2026-01-12"),
+        ],
+    );
 
 static CONSENTS: Section = Section::new(
     "consents",

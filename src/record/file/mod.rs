@@ -12,14 +12,19 @@ const LINE: Wants = Wants::Text(Shape::Line);
 const PROSE: Wants = Wants::Text(Shape::Prose);
 
 /// A client file, `clients/CODE.toml`.
-pub static CLIENT: Form =
-    Form { what: "a client file", top: &CLIENT_TOP, smallest: "format = 1\nfirst_name = \"Wren\"\n" };
+pub static CLIENT: Form = Form {
+    what: "a client file",
+    top: &CLIENT_TOP,
+    smallest: "format = 1\nfirst_name = \"Wren\"\n",
+    beside: Some(&VISIT),
+};
 
 /// A visit record, `records/**/*.toml`.
 pub static VISIT: Form = Form {
     what: "a visit record",
     top: &VISIT_TOP,
     smallest: "format = 1\nclient = \"wren-04\"\ndate = 2026-11-20\n\n[[placement]]\nkind = \"full head\"\ntoning = [{ dye = \"direct\" }]\nzone = [{ from_mm = 0, to_mm = 350, stage = 9.5, colour = { name = \"rose pastel\" } }]\n",
+    beside: Some(&CLIENT),
 };
 
 const FORMAT: Field = Field::new("format", whole(1.0, 1.0, ""), "the format of this file, always 1", "1").required();

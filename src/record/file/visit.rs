@@ -11,6 +11,7 @@ use crate::science::dye::class::DyeClass;
 use crate::science::fade::dose::{Shampoo, Warmth, WaterHardness};
 use crate::science::hair::porosity::Porosity;
 use crate::science::hair::stage::UnderlyingPigment;
+use crate::units::Worded;
 
 pub(super) static VISIT_TOP: Section = Section::new(
     "",
@@ -74,7 +75,9 @@ static PLACEMENT: Section = Section::new(
     "placement",
     "one placement of product on the head",
     &[
-        Field::new("kind", word::<PlacementKind>(), "the kind of placement", "\"full head\"").required(),
+        Field::new("kind", word::<PlacementKind>(), "the kind of placement", "\"full head\"")
+            .required()
+            .advice(not_a_placement),
         Field::new("area", word::<Area>(), "the part of the head", "\"whole head\""),
         Field::new("share_percent", number(0.1, 100.0, "%"), "the share of all hair it covers", "100"),
         Field::sections_of(&ZONE, 24).required(),
@@ -82,6 +85,35 @@ static PLACEMENT: Section = Section::new(
         Field::sections_of(&TONING, 24),
     ],
 );
+
+/// What is done to hair, written where the question is on which hair.
+fn not_a_placement(text: &str) -> Option<String> {
+    let text = text.to_lowercase();
+    let says = |words: &[&str]| words.iter().any(|word| text.contains(word));
+    if says(&["root", "regrowth", "retouch"]) {
+        return Some(
+            "On the new growth alone is `kind = \"regrowth\"`; what was put on it is told below, in `[[placement.toning]]` or `[[placement.lightening]]`".to_owned(),
+        );
+    }
+    let below = if says(&["gloss", "glaze", "toner", "toning", "tint", "colour", "color", "refresh"]) {
+        "toning"
+    } else if says(&["bleach", "lighten"]) {
+        "lightening"
+    } else {
+        return None;
+    };
+    Some(format!(
+        "Here it is asked which hair it went on, \"full head\" for all of it; what it was is told below, in `[[placement.{below}]]`"
+    ))
+}
+
+/// The word of an underlying pigment, written where its number is asked for.
+fn stage_of_a_pigment(text: &str) -> Option<String> {
+    let stage = UnderlyingPigment::from_word(text)?.stage().value();
+    Some(format!(
+        "Hair lightened to {text} is about stage {stage}; or write `underlying_pigment = \"{text}\"` in place of the number"
+    ))
+}
 
 static ZONE: Section = Section::new(
     "zone",
@@ -91,7 +123,8 @@ static ZONE: Section = Section::new(
         Field::new("from_mm", number(0.0, 2000.0, "mm"), "where it begins, from the scalp", "0").required(),
         Field::new("to_mm", number(0.0, 2000.0, "mm"), "where it ends, from the scalp", "60").required(),
         Field::new("stage", number(1.0, 10.0, ""), "how far it is lightened, 1 red to 10 pale yellow", "9.5")
-            .twins(&["level"]),
+            .twins(&["level"])
+            .advice(stage_of_a_pigment),
         Field::new(
             "underlying_pigment",
             word::<UnderlyingPigment>(),
@@ -148,7 +181,8 @@ static LIGHTENING: Section = Section::new(
         Field::new("minutes", number(0.0, 1440.0, "min"), "how long it worked", "40"),
         Field::new("heat", Wants::YesNo, "whether heat was added", "false"),
         Field::new("stage_reached", number(1.0, 10.0, ""), "the stage reached, 1 red to 10 pale yellow", "9.5")
-            .twins(&["level_reached"]),
+            .twins(&["level_reached"])
+            .advice(stage_of_a_pigment),
         CONFIRMED,
     ],
 )
@@ -175,7 +209,12 @@ static TONING: Section = Section::new(
             "the zones it covered; all of the placement when it is missing",
             "[\"roots\"]",
         ),
-        Field::new("dye", word::<DyeClass>(), "the dye class", "\"direct\"").required(),
+        Field::new("dye", word::<DyeClass>(), "the dye class", "\"direct\"").required().slips(&[
+            "type",
+            "class",
+            "kind",
+            "dye_class",
+        ]),
         Field::new("ph", word::<Ph>(), "whether it was acid or alkaline", "\"acid\""),
         Field::new("target", LINE, "the shade aimed at, in your own words", "\"rose\""),
         Field::new("mix", Wants::Ratio, "the parts of colour to the parts it was mixed with", "\"1:2\""),

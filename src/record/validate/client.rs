@@ -13,7 +13,14 @@ pub(super) fn code_of(source: &SourceText, findings: &mut Findings<'_>) -> Optio
     if code.is_none() {
         let message = format!("the file's name \"{stem}\" is not a client's code");
         let hint = "Name the file by a code of 2 to 32 small letters, digits or hyphens, never by the client's name: wren-04.toml";
-        findings.tell(Diagnostic::fault(&source.name, message).hint(hint));
+        let meant = stem.to_lowercase().replace('_', "-");
+        let fault = Diagnostic::fault(&source.name, message).hint(hint);
+        findings.tell(match ClientCode::try_new(&meant) {
+            Some(meant) => {
+                fault.hint(format!("Name it {meant}.toml, and write `client = \"{meant}\"` in the visit records"))
+            }
+            None => fault,
+        });
     }
     code
 }

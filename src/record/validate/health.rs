@@ -70,23 +70,55 @@ pub(super) fn cautions(file: &Filled, health: &Health, consents: &Consents, find
         );
     }
     let asked = &health.answers;
-    let open: Vec<&str> = [
-        ("alert tests", health.alert_tests.is_empty()),
-        // An empty list is how a file says "asked, and there was none".
-        ("earlier reactions", !section.is_some_and(|section| section.is_written("reaction"))),
-        ("black henna", asked.black_henna.is_none()),
-        ("medicine", asked.medicine.is_none()),
-        ("pregnancy", asked.pregnancy.is_none()),
-        ("scalp", asked.scalp_condition.is_none()),
-        ("breathing", asked.breathing.is_none()),
-    ]
-    .into_iter()
-    .filter_map(|(what, open)| open.then_some(what))
-    .collect();
-    if !open.is_empty() {
-        findings.caution_about_file(
-            format!("not recorded: {}", open.join(", ")),
-            "Ask, and write the answers under [health]; `reaction = []` says that there never was a reaction",
-        );
+    let questions = [
+        ("black_henna", "black henna", asked.black_henna),
+        ("medicine", "medicine", asked.medicine),
+        ("pregnancy", "pregnancy", asked.pregnancy),
+        ("scalp_condition", "scalp", asked.scalp_condition),
+        ("breathing", "breathing", asked.breathing),
+    ];
+    // An empty list is how a file says "asked, and there was none".
+    let no_reactions = !section.is_some_and(|section| section.is_written("reaction"));
+    let open: Vec<&str> = [("alert tests", health.alert_tests.is_empty()), ("earlier reactions", no_reactions)]
+        .into_iter()
+        .chain(questions.iter().map(|(_, what, answer)| (*what, answer.is_none())))
+        .filter_map(|(what, open)| open.then_some(what))
+        .collect();
+    if open.is_empty() {
+        return;
     }
+    let unanswered: Vec<&str> =
+        questions.iter().filter(|(_, _, answer)| answer.is_none()).map(|(name, ..)| *name).collect();
+    let block = block(section, no_reactions, &unanswered);
+    let hint = if block.is_empty() {
+        "After the next test write it down under [[health.alert_test]]: `applied`, `read`, `clear`, `read_by`"
+            .to_owned()
+    } else {
+        format!("Ask first. If the answer is no each time, and there never was a reaction, write:\n{block}")
+    };
+    findings.caution_about_file(format!("not recorded: {}", open.join(", ")), hint);
+}
+
+/// The lines that answer what is open, with a heading only where the file has none yet.
+fn block(section: Option<&Filled>, no_reactions: bool, unanswered: &[&str]) -> String {
+    let mut lines: Vec<String> = Vec::new();
+    if no_reactions {
+        lines.extend(["[health]".to_owned(), "reaction = []".to_owned()]);
+    }
+    if !unanswered.is_empty() {
+        lines.push("[health.answers]".to_owned());
+        lines.extend(unanswered.iter().map(|name| format!("{name} = false")));
+    }
+    let there = |heading: &str| match heading {
+        "[health]" => section.is_some(),
+        _ => section.is_some_and(|section| section.section("answers").is_some()),
+    };
+    let told = lines.into_iter().map(|line| {
+        if line.starts_with('[') && there(&line) {
+            format!("{line}  # this line is there: write below it")
+        } else {
+            line
+        }
+    });
+    told.collect::<Vec<_>>().join("\n")
 }

@@ -48,11 +48,11 @@ function pinchZoom() {
 }
 
 /** Runs in the page: what scrolls the page sideways, and what is cut off inside a box of its own. */
-function cutOff() {
+export function cutOff() {
   const faults = [];
   const root = document.scrollingElement;
   if (root.scrollWidth > root.clientWidth) {
-    const wide = [...document.body.querySelectorAll("*")].filter((e) => e.getBoundingClientRect().right > root.clientWidth + 1);
+    const wide = [...document.body.querySelectorAll("*")].filter((e) => e.getBoundingClientRect().right > root.clientWidth + 1 || e.getBoundingClientRect().left < -1);
     const names = wide.slice(-3).map((e) => `${e.tagName.toLowerCase()}.${e.getAttribute("class") ?? ""}`);
     faults.push(`the page is ${root.scrollWidth} wide in ${root.clientWidth}: ${names.join(", ")}`);
   }

@@ -1,4 +1,4 @@
-// Without script the page says the same.
+// Without script the page says the same, but for what only a reader's own clock can know.
 
 import { opened } from "../browser.mjs";
 
@@ -25,35 +25,44 @@ export async function scriptOff(report, browser, page, { name, address }) {
     opened(browser, address, { javaScriptEnabled: false }, ({ page: silent }) => choices(silent)));
 }
 
-/** Chooses one number of washes after another and looks at what is shown. */
+/** Makes every pair of choices and looks at what is shown. */
 async function choices(page) {
   const faults = [];
-  const shown = async () => {
-    const all = await page.locator("#what-if .outcome").all();
-    const seen = await Promise.all(all.map(async (one) => ((await one.isVisible()) ? one.innerText() : null)));
-    return seen.filter((text) => text !== null);
-  };
+  const shown = () =>
+    page.locator("#what-if .outcome").evaluateAll((all) => all.filter((one) => one.checkVisibility()).map((one) => `${one.className}: ${one.innerText}`));
+  const labels = (name) => page.locator(`#what-if input[name=${name}] + label`);
+  const [washes, conditioner] = [await labels("washes").count(), await labels("conditioner").count()];
   const outcomes = new Set();
-  const count = await page.locator(CHOICE).count();
-  for (let index = 0; index < count; index += 1) {
-    // A tap where the number stands, as a thumb does it: whatever lies on top there gets it.
-    const label = page.locator("#what-if label").nth(index);
-    await label.scrollIntoViewIfNeeded();
-    const box = await label.boundingBox();
-    await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2);
-    const texts = await shown();
-    if (texts.length !== 1) faults.push(`choice ${index + 1} shows ${texts.length} outcomes`);
-    outcomes.add(texts.join());
+  for (let second = 0; second < Math.max(conditioner, 1); second += 1) {
+    if (conditioner > 0) await tap(page, labels("conditioner").nth(second));
+    const words = new Set();
+    for (let first = 0; first < washes; first += 1) {
+      await tap(page, labels("washes").nth(first));
+      const seen = await shown();
+      if (seen.length !== 1) faults.push(`choice ${first + 1}, ${second + 1} shows ${seen.length} outcomes`);
+      outcomes.add(seen.join());
+      words.add(seen.join().replace(/^[^:]*:/, ""));
+    }
+    if (words.size !== washes) faults.push(`${washes} numbers of washes have ${words.size} different outcomes`);
   }
-  if (outcomes.size !== count) faults.push(`${count} choices have ${outcomes.size} different outcomes`);
+  const pairs = washes * Math.max(conditioner, 1);
+  if (outcomes.size !== pairs) faults.push(`${pairs} pairs of choices have ${outcomes.size} outcomes`);
   const before = (await shown()).join();
   await page.keyboard.press("ArrowLeft");
   if ((await shown()).join() === before) faults.push("an arrow key changes nothing");
   return faults;
 }
 
+/** A tap where a label stands, as a thumb does it: whatever lies on top there gets it. */
+async function tap(page, label) {
+  await label.scrollIntoViewIfNeeded();
+  const box = await label.boundingBox();
+  await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2);
+}
+
 /** Runs in the page: what a person can read and press. */
 function read() {
+  document.querySelectorAll("#today, .here").forEach((one) => one.remove());
   const visible = (selector) => [...document.querySelectorAll(selector)].filter((element) => element.checkVisibility());
   return {
     words: document.body.innerText.split(/\s+/).filter(Boolean),

@@ -4,7 +4,7 @@
 export const SWATCH = "svg.hair";
 
 /** What holds a swatch and the words that belong to it. */
-const TOGETHER = "li, .step, figure, .card";
+const TOGETHER = "li, .step, figure, .card, .outcome";
 
 export async function swatches(report, page, name) {
   await report.check(`${name}: each swatch has words`, () => page.evaluate(wordless, { swatch: SWATCH, together: TOGETHER }));

@@ -140,3 +140,20 @@ fn inside(top: &'static Section, path: &[&str], line: &str) -> String {
         _ => format!("{first} = {{ {inner} }}"),
     }
 }
+
+/// What `check` proposes for the unanswered questions can be pasted, and answers them.
+#[test]
+fn the_lines_that_check_proposes_answer_what_was_not_recorded() {
+    let start =
+        "format = 1\n[age]\nsixteen_or_over = true\nconfirmed = 2026-11-20\n[consents]\nhealth_data = 2026-11-20\n";
+    let hints = |text: &str| -> Vec<String> {
+        let items = super::told("client", text.as_bytes()).0.items;
+        items.into_iter().flat_map(|item| [vec![item.message], item.hints].concat()).collect()
+    };
+    let told = hints(start);
+    assert!(told[0].contains("black henna") && told.len() == 2, "{told:?}");
+    let block = told[1].split_once('\n').expect("a block").1;
+    let after = hints(&format!("{start}{block}\n"));
+    assert_eq!(after[0], "not recorded: alert tests", "{after:?}");
+    assert!(after[1].contains("[[health.alert_test]]") && after.len() == 2, "{after:?}");
+}

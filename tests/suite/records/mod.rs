@@ -3,6 +3,7 @@
 mod good;
 mod hostile;
 mod together;
+mod written_back;
 
 use std::path::Path;
 

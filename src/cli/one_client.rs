@@ -1,0 +1,66 @@
+//! What the commands about one client share: the salon as read, and the client in it.
+
+use std::path::{Path, PathBuf};
+
+use afterhue::pipeline::{self, Read};
+use afterhue::record::History;
+use afterhue::salon::Salon;
+use afterhue::site::theme::Theme;
+use afterhue::workspace::{self, Failure, Secret, Texts};
+
+use super::{End, terminal};
+
+/// A salon folder, read.
+pub(crate) struct Opened {
+    pub(crate) texts: Texts,
+    pub(crate) read: Read,
+    pub(crate) secret: Secret,
+}
+
+/// A client with what a page is made from.
+pub(crate) struct Found<'a> {
+    pub(crate) history: &'a History,
+    pub(crate) salon: &'a Salon,
+    pub(crate) theme: &'a Theme,
+}
+
+/// Reads a salon folder and its secret.
+///
+/// A folder without salon.toml gets no secret: it is most likely the wrong folder.
+pub(crate) fn open(folder: &Path) -> Result<Opened, Failure> {
+    let texts = workspace::read_folder(folder)?;
+    if texts.salon.is_none() {
+        let path = folder.join("salon.toml");
+        return Err(Failure::io("read", &path, &std::io::ErrorKind::NotFound.into()));
+    }
+    let read = pipeline::read(&texts);
+    let secret = workspace::secret(folder)?;
+    Ok(Opened { texts, read, secret })
+}
+
+impl Opened {
+    /// A client with visits and without a fault, or how the command ends: the reason is then told.
+    pub(crate) fn client(&self, code: &str) -> Result<Found<'_>, End> {
+        let Some((salon, theme)) = &self.read.house else {
+            terminal::tell(&self.read.report, &self.texts.all());
+            return Err(End::Faults);
+        };
+        match self.read.histories.iter().find(|history| history.client.code.as_str() == code) {
+            Some(history) => Ok(Found { history, salon, theme }),
+            None if self.read.at_fault.contains(code) => {
+                terminal::tell(&self.read.report, &self.texts.all());
+                Err(End::Faults)
+            }
+            None => Err(End::WrongUse(pipeline::no_such_client(&self.read, code))),
+        }
+    }
+}
+
+/// The salon folder and the words behind it: with `wanted` words only, the folder is the current one.
+pub(crate) fn folder_first(words: &[String], wanted: usize) -> Option<(PathBuf, &[String])> {
+    match words.len().checked_sub(wanted)? {
+        0 => Some((PathBuf::from("."), words)),
+        1 => Some((PathBuf::from(&words[0]), &words[1..])),
+        _ => None,
+    }
+}

@@ -1,0 +1,71 @@
+//! What the page's one small script needs: the words of today, and how wash days are counted.
+//!
+//! In: the plan. Out: [`Today`]. Knows nothing of: today, which only the reader's own device does.
+//!
+//! Without script nothing of it is shown, and the dates of the page carry everything.
+
+use serde::Serialize;
+
+use super::Sources;
+
+/// The section that a script fills.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Today {
+    /// Heading: "This week".
+    pub heading: String,
+    /// Beside today's place in the ribbon.
+    pub here: String,
+    /// "Now: {words}", its place open.
+    pub now: String,
+    /// "By {date}: {words}", its places open.
+    pub by: String,
+    /// "When was your last wash?"
+    pub ask: String,
+    /// "Next wash: {date}", its place open.
+    pub next: String,
+    /// Days between washes.
+    pub every: u32,
+    /// No wash before this day, in machine form.
+    pub first: String,
+    /// How a date is written, its places open.
+    pub date: String,
+    /// The days of the week from Monday, between bars.
+    pub days: String,
+    /// The months, between bars.
+    pub months: String,
+}
+
+/// The words of today.
+pub(super) fn today(sources: &Sources<'_>) -> Today {
+    let words = sources.words;
+    let names = |group: &str, last: u32| {
+        (1..=last).map(|at| words.pattern(&format!("{group}.{at}"))).collect::<Vec<_>>().join("|")
+    };
+    Today {
+        heading: words.pattern("today.heading"),
+        here: words.pattern("today.here"),
+        now: words.pattern("today.now"),
+        by: words.pattern("today.by"),
+        ask: words.pattern("today.last-wash"),
+        next: words.pattern("today.next-wash"),
+        every: sources.plan.rhythm.every_days.max(1),
+        first: sources.plan.first_wash.to_string(),
+        date: words.pattern("date.weekday"),
+        days: names("weekday", 7),
+        months: names("month", 12),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::page::sample::Sample;
+
+    #[test]
+    fn a_script_gets_the_rhythm_and_every_name_but_no_day_that_is_today() {
+        let today = today(&Sample::rose().sources());
+        assert_eq!((today.every, today.first.as_str()), (4, "2026-12-01"));
+        assert_eq!((today.days.split('|').count(), today.months.split('|').count()), (7, 12));
+        assert!(today.days.starts_with("Monday") && today.next.contains("{date}") && today.date.contains("{weekday}"));
+    }
+}

@@ -1,0 +1,103 @@
+//! A theme tried on a sample of every kind of page, before any client's page is written with it.
+//!
+//! In: [`Theme`]. Out: every fault of what it renders. Knows nothing of: salons, clients.
+//!
+//! A theme may look as it likes. What it may not: leave out what keeps a client safe or a page private, ask for
+//! something from outside, or bring a style or a script of its own past the page's policy.
+
+mod guard;
+mod sample;
+
+use self::guard::{bare, left_out, private};
+use super::render;
+use super::theme::Theme;
+use crate::diagnostic::Diagnostic;
+use crate::diagnostic::Report;
+
+/// Tries a theme on every kind of page.
+#[must_use]
+pub fn faults(theme: &Theme) -> Report {
+    let mut report = Report::default();
+    let mut look = |template: &str, page: Result<String, Box<Diagnostic>>, wanted: &[&str]| match page {
+        Err(fault) => report.push(*fault),
+        Ok(html) => {
+            let said = private(&html).into_iter().chain(bare(&html)).chain(left_out(&html, wanted));
+            said.for_each(|(message, hint)| report.push(Diagnostic::fault(&theme.place(template), message).hint(hint)));
+        }
+    };
+    look("client.html", render::client(theme, &sample::planned()), &sample::NEVER_LEFT_OUT);
+    look("client.html", render::client(theme, &sample::help_only()), &sample::NEVER_LEFT_OUT_OF_HELP);
+    look("cards.html", render::cards(theme, &sample::sheets()), &sample::ON_EVERY_CARD);
+    look("card.html", render::card(theme, &sample::card_page()), &sample::ON_EVERY_CARD);
+    look("missing.html", render::missing(theme, &sample::missing()), &[]);
+    // One slip in head.html shows on every page; it is told once.
+    let mut told: Vec<String> = Vec::new();
+    report.items.retain(|item| {
+        let new = !told.contains(&item.message);
+        told.push(item.message.clone());
+        new
+    });
+    report
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::diagnostic::SourceText;
+    use crate::site::theme::{SHIPPED, read, shipped};
+
+    fn tried(file: &str, change: impl Fn(&str) -> String) -> Report {
+        let paper = shipped("paper").expect("paper is shipped");
+        let ours = paper.iter().find(|text| text.name.ends_with(&format!("/{file}"))).expect("a file of paper");
+        let own = SourceText::new(format!("themes/mine/{file}"), change(&ours.text));
+        assert_ne!(own.text, ours.text, "nothing was changed in {file}");
+        faults(&read(&[own]).value.expect("it parses"))
+    }
+
+    #[test]
+    fn the_shipped_themes_pass() {
+        for name in SHIPPED {
+            let report = faults(&read(&shipped(name).expect("shipped")).value.expect("it parses"));
+            assert!(report.items.is_empty(), "{name}: {:?}", report.items);
+        }
+    }
+
+    #[test]
+    fn a_theme_that_asks_for_what_no_page_has_is_told_with_its_own_file_and_place() {
+        let report = tried("block.html", |text| text.replace("{{ block.heading }}", "{{ block.headline }}"));
+        let fault = &report.items[0];
+        assert!(fault.file == "themes/mine/block.html" && fault.span.is_some(), "{fault:?}");
+    }
+
+    #[test]
+    fn a_theme_that_drops_what_keeps_people_safe_or_private_is_at_fault() {
+        for (file, out, why) in [
+            ("client.html", "{{ care.lead }}", "care lead"),
+            ("client.html", "{{ box.body_html | safe }}", "care box"),
+            ("client.html", "{{ first.sore }}", "first sore"),
+            ("client.html", "{{ way.value }}", "reach value"),
+            ("head.html", "noindex,", "search engines"),
+            ("head.html", "no-referrer", "told to others"),
+            ("head.html", "{{ policy }}", "policy"),
+            ("card.html", "{{ card.code_svg | safe }}", "card code"),
+        ] {
+            let report = tried(file, |text| text.replace(out, ""));
+            assert!(report.items.iter().any(|fault| fault.message.contains(why)), "{out}: {:?}", report.items);
+        }
+    }
+
+    #[test]
+    fn a_theme_that_brings_something_of_its_own_past_the_policy_is_at_fault() {
+        for own in [
+            "<p style=\"color:red\">x</p>",
+            "<script>alert(1)</script>",
+            "<style>p{}</style>",
+            "<p onclick=\"x()\">x</p>",
+            "<img alt=\"\" src=\"https://elsewhere.example/x.png\">",
+            "<iframe></iframe>",
+        ] {
+            let report = tried("missing.html", |text| text.replace("</main>", &format!("{own}</main>")));
+            assert!(report.has_fault(), "{own}");
+        }
+    }
+}

@@ -1,0 +1,19 @@
+// How heavy a page is: packed bytes of the one file, and nodes.
+
+import { readFileSync } from "node:fs";
+import { gzipSync } from "node:zlib";
+
+const MOST_PACKED = 14_600;
+const MOST_RAW = 200 * 1024;
+const MOST_NODES = 1500;
+
+export async function weight(report, page, { name, file }) {
+  await report.check(`${name}: at most ${MOST_PACKED} bytes packed and ${MOST_NODES} nodes`, async () => {
+    const raw = readFileSync(file);
+    const packed = gzipSync(raw, { level: 9 }).length;
+    const nodes = await page.evaluate(() => document.querySelectorAll("*").length);
+    const faults = packed > MOST_PACKED ? [`${packed} bytes packed`] : [];
+    if (raw.length > MOST_RAW) faults.push(`${raw.length} bytes`);
+    return nodes > MOST_NODES ? faults.concat(`${nodes} nodes`) : faults;
+  });
+}
