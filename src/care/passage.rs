@@ -96,6 +96,9 @@ worded! {
     }
 }
 
+/// The longest passage file, bytes; the longest shipped one has not a tenth of it.
+const LONGEST: usize = 32 * 1024;
+
 /// A passage.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Passage {
@@ -129,6 +132,11 @@ impl Passage {
     /// Reads a passage file; its name in the salon folder or in the shipped library ends in `ID.md`.
     #[must_use]
     pub fn read(source: &SourceText) -> Checked<Self> {
+        if source.text.len() > LONGEST {
+            let fault = Diagnostic::fault(&source.name, "the file is far too long to be a passage");
+            let fault = fault.hint("A passage is one to three short sentences; put the rest into others.");
+            return Checked::new(None, Report { items: vec![fault] });
+        }
         let parts = match split(source) {
             Ok(parts) => parts,
             Err(fault) => return Checked::new(None, Report { items: vec![*fault] }),

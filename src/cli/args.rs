@@ -17,12 +17,15 @@ pub(crate) struct Arguments {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
+    /// Plan the coming weeks: who is due, a fitted book, accepting, moving, calling off, filling
+    #[command(after_help = "Example: afterhue book my-salon")]
+    Book(BookArguments),
     /// Write a new salon folder with every setting explained
     #[command(after_help = "Example: afterhue start new-salon")]
     Start(StartArguments),
     /// Read every file of the salon and tell every fault at once
     #[command(after_help = "Example: afterhue check my-salon")]
-    Check(FolderArguments),
+    Check(PagesArguments),
     /// Show how one client's colour will fade, zone by zone
     #[command(after_help = "Example: afterhue forecast my-salon wren-04 --csv")]
     Forecast(ForecastArguments),
@@ -53,6 +56,9 @@ pub(crate) enum Command {
     /// Show the site in a browser on this machine, and follow every change of a file
     #[command(after_help = "Example: afterhue view my-salon --port 0")]
     View(ViewArguments),
+    /// Write visits down at the chair, in a browser on this machine or on the salon's tablets
+    #[command(after_help = "Example: afterhue chairside my-salon --port 0")]
+    Chairside(ChairsideArguments),
     /// Print what a shell needs to complete commands
     #[command(after_help = "Example: afterhue completions bash")]
     Completions(CompletionsArguments),
@@ -137,6 +143,24 @@ pub(crate) struct ViewArguments {
     pub(crate) day: DayArguments,
 }
 
+/// `chairside`.
+#[derive(Debug, Args)]
+pub(crate) struct ChairsideArguments {
+    #[command(flatten)]
+    pub(crate) folder: FolderArguments,
+    /// The port; 0 takes any that is free
+    #[arg(long, default_value_t = 8181)]
+    pub(crate) port: u16,
+    /// Listen on the salon's own network, with a passcode, and not on this machine only
+    #[arg(long)]
+    pub(crate) lan: bool,
+    /// Make a new passcode and sign every tablet out
+    #[arg(long, requires = "lan")]
+    pub(crate) new_passcode: bool,
+    #[command(flatten)]
+    pub(crate) day: DayArguments,
+}
+
 /// `completions`.
 #[derive(Debug, Args)]
 pub(crate) struct CompletionsArguments {
@@ -169,7 +193,7 @@ pub(crate) struct StartArguments {
     pub(crate) folder: PathBuf,
 }
 
-/// `pages`.
+/// `pages` and `check`.
 #[derive(Debug, Args)]
 pub(crate) struct PagesArguments {
     #[command(flatten)]
@@ -187,7 +211,7 @@ pub(crate) struct PagesArguments {
 /// Today.
 #[derive(Debug, Clone, Copy, Args)]
 pub(crate) struct DayArguments {
-    /// Take this day as today; it only decides which pages have expired
+    /// Take this day as today; it decides which pages have expired, and which days are still to come
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub(crate) today: Option<NaiveDate>,
 }
@@ -205,12 +229,62 @@ pub(crate) struct ForecastArguments {
     /// Forecast for this many washes a week instead of the recorded habit
     #[arg(long, value_name = "N")]
     pub(crate) washes: Option<f64>,
+    /// Forecast for a colour conditioner at home this many times a week instead of the recorded habit
+    #[arg(long, value_name = "N")]
+    pub(crate) conditioner: Option<f64>,
     /// Take this day as today; it only decides which deadlines have passed
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub(crate) today: Option<NaiveDate>,
     /// Walk through one zone in plain sentences, with every number's unit and source
     #[arg(long, conflicts_with_all = ["json", "csv"])]
     pub(crate) explain: bool,
+    /// Print JSON
+    #[arg(long, conflicts_with = "csv")]
+    pub(crate) json: bool,
+    /// Print CSV (RFC 4180)
+    #[arg(long)]
+    pub(crate) csv: bool,
+}
+
+/// `book`.
+#[derive(Debug, Args)]
+#[command(group = clap::ArgGroup::new("change").args(["accept", "move_to", "cancel", "fill", "answer", "review"]))]
+pub(crate) struct BookArguments {
+    #[command(flatten)]
+    pub(crate) folder: FolderArguments,
+    /// Take this day as today
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) today: Option<NaiveDate>,
+    /// Plan this many weeks ahead
+    #[arg(long, value_name = "N", default_value_t = 8, value_parser = clap::value_parser!(u32).range(1..=52))]
+    pub(crate) weeks: u32,
+    /// Keep the times of this calendar free; STYLIST=FILE for one stylist, FILE for the whole salon
+    #[arg(long, value_name = "[STYLIST=]FILE")]
+    pub(crate) busy: Vec<String>,
+    /// The client says yes to a time
+    #[arg(long, num_args = 3, value_names = ["CLIENT", "DATE", "TIME"])]
+    pub(crate) accept: Option<Vec<String>>,
+    /// Book another time in place of the one booked or proposed
+    #[arg(long = "move", num_args = 3, value_names = ["CLIENT", "DATE", "TIME"])]
+    pub(crate) move_to: Option<Vec<String>>,
+    /// Call off a client's appointment
+    #[arg(long, num_args = 2, value_names = ["CLIENT", "DATE"])]
+    pub(crate) cancel: Option<Vec<String>>,
+    /// List who could take a time that came free, best first
+    #[arg(long, num_args = 3, value_names = ["DATE", "TIME", "MINUTES"])]
+    pub(crate) fill: Option<Vec<String>>,
+    /// Record what a client answered to a check-in when something was wrong; it is kept as an incident, for the salon only
+    #[arg(long, num_args = 3, value_names = ["CLIENT", "DATE", "WORDS"])]
+    pub(crate) answer: Option<Vec<String>>,
+    /// Look back: what was predicted against what came
+    #[arg(long)]
+    pub(crate) review: bool,
+    /// With this stylist, for --accept and --move
+    #[arg(long, value_name = "STYLIST")]
+    pub(crate) with: Option<String>,
+    /// Stop fitting after this many seconds and take the best found so far
+    #[arg(long, value_name = "SECONDS", default_value_t = 30)]
+    pub(crate) limit: u64,
     /// Print JSON
     #[arg(long, conflicts_with = "csv")]
     pub(crate) json: bool,

@@ -3,22 +3,26 @@
 use afterhue::pipeline;
 use afterhue::workspace;
 
-use super::args::FolderArguments;
+use super::args::PagesArguments;
 use super::{End, terminal};
 
 /// Reads everything and says what there is to say.
-pub(crate) fn run(arguments: &FolderArguments) -> End {
-    let texts = match workspace::read_folder(&arguments.folder) {
+pub(crate) fn run(arguments: &PagesArguments) -> End {
+    let texts = match workspace::read_folder(&arguments.folder.folder) {
         Ok(texts) => texts,
         Err(failure) => return End::Machine(failure.to_string()),
     };
     let mut read = pipeline::read(&texts);
     // The secret is only looked for when there is a mark to compare with: `check` writes nothing.
     if !texts.forgotten.is_empty() {
-        match workspace::secret(&arguments.folder) {
+        match workspace::secret(&arguments.folder.folder) {
             Ok(secret) => read.report.extend(pipeline::came_back(&texts, &secret).1),
             Err(failure) => return End::Machine(failure.to_string()),
         }
+    }
+    if let Some((salon, _)) = &read.house {
+        let today = arguments.day.today.unwrap_or_else(|| workspace::today(salon.time_zone));
+        read.report.extend(pipeline::still_to_come(&read, today));
     }
     terminal::tell(&read.report, &texts.all());
     if read.report.has_fault() {

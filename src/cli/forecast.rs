@@ -7,6 +7,7 @@ use afterhue::page::explain::{explain, explain_text};
 use afterhue::page::forecast_table::{Dates, ForecastTable, ZoneTable, forecast_table};
 use afterhue::page::gates::gate_lines;
 use afterhue::page::last_time::last_time;
+use afterhue::page::next_visit::next_visit_lines;
 use afterhue::page::words::Words;
 use afterhue::pipeline;
 use afterhue::plan::{gates, on_day, plan};
@@ -43,6 +44,12 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
             None => return End::WrongUse(format!("--washes wants a number from 0 to 21, not {washes}")),
         }
     }
+    if let Some(uses) = arguments.conditioner {
+        match PerWeek::try_new(uses) {
+            Some(uses) => found = found.with_conditioner(uses),
+            None => return End::WrongUse(format!("--conditioner wants a number from 0 to 21, not {uses}")),
+        }
+    }
     let words = pipeline::words(&history, salon);
     let table = forecast_table(&history, &found, words);
     let text = if arguments.explain {
@@ -58,9 +65,13 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
         let mut lines = gate_lines(&on_day(gates(full, salon, &plan), today), &plan, words);
         lines.push(words.pattern("gate.that-day"));
         let listed = |lines: Vec<&String>| lines.into_iter().map(|line| format!("  {line}\n")).collect::<String>();
+        let mut out = text(&table);
+        let next = next_visit_lines(&history, salon, &plan, words);
+        if !next.is_empty() {
+            out += &format!("\n{}\n{}", words.pattern("next-visit.heading"), listed(next.iter().collect()));
+        }
         let before = last_time(full, salon, words);
-        text(&table)
-            + &format!("\n{heading}\n{}", listed(lines.iter().collect()))
+        out + &format!("\n{heading}\n{}", listed(lines.iter().collect()))
             + &format!("\n{}\n{}", words.pattern("last-time.heading"), listed(before.lines().collect()))
     };
     terminal::print(&text);
@@ -127,9 +138,12 @@ fn csv(table: &ForecastTable) -> String {
 
 fn text(table: &ForecastTable) -> String {
     let mut out = format!(
-        "{}, service of {}\n{} washes a week; with water, sun and heat a wear of {} washes a week\n",
+        "{}, service of {}\n{} washes a week, where the client's page counts on the rhythm it advises; with water, swims and heat a wear of {} washes a week\n",
         table.client, table.service, table.washes_per_week, table.dose_per_week
     );
+    if table.sun_percent_per_week > 0.0 {
+        let _ = writeln!(out, "sun takes {} % of the colour a week beside", table.sun_percent_per_week);
+    }
     if table.zones.is_empty() {
         out.push_str("No zone was coloured at this visit, so there is nothing to forecast.\n");
     }
@@ -157,7 +171,7 @@ fn zone_text(out: &mut String, zone: &ZoneTable) {
     let _ = writeln!(out, "  turns {}; nearly back {}", days(zone.turns), days(zone.nearly_back));
     let _ = writeln!(
         out,
-        "  {:<10}  {:>6}  {:<7}  {:<26} {:>14}  {:>5}",
+        "  {:<10}  {:>6}  {:<7}  {:<40} {:>14}  {:>5}",
         "date", "washes", "screen", "colour", "left, %", "grey"
     );
     for step in &zone.steps {
@@ -167,7 +181,7 @@ fn zone_text(out: &mut String, zone: &ZoneTable) {
         };
         let _ = writeln!(
             out,
-            "  {:<10}  {:>6.1}  {:<7}  {:<26} {left:>14}  {:>5}",
+            "  {:<10}  {:>6.1}  {:<7}  {:<40} {left:>14}  {:>5}",
             step.date.to_string(),
             step.washes,
             step.hex,

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 use std::io::{IsTerminal, Write};
 use std::path::Path;
 
+use afterhue::chairside;
 use afterhue::page::link::{Link, forgotten_mark, link};
 use afterhue::pipeline::{self, LINK_NUMBERS_KEPT};
 use afterhue::record::ClientCode;
@@ -13,10 +14,14 @@ use afterhue::workspace::{self, Failure};
 use super::args::{DayArguments, ForgetArguments};
 use super::one_client::{self, Opened};
 use super::relink::{public_files, single_card};
-use super::{End, pages, terminal};
+use super::{End, book, pages, terminal};
 
 /// The sheet of all cards: written anew without the client.
 const ALL_CARDS: &str = "private/cards.html";
+
+/// The files of the book that name clients: the next `book` writes them anew.
+const OF_THE_BOOK: [&str; 5] =
+    ["private/board.html", "private/sheets.html", "private/book.ics", "private/messages.csv", "private/review.svg"];
 
 /// What goes for one client.
 struct Going {
@@ -71,7 +76,7 @@ pub(crate) fn run(arguments: &ForgetArguments) -> End {
             }
         }
     }
-    match forget(&folder, &going, &opened, arguments.day) {
+    match forget(&folder, &going, arguments.day) {
         Ok(end) => end,
         Err(failure) => End::Machine(failure.to_string()),
     }
@@ -80,6 +85,7 @@ pub(crate) fn run(arguments: &ForgetArguments) -> End {
 fn going(folder: &Path, code: &ClientCode, opened: &Opened) -> Going {
     let about = pipeline::files_about(&opened.texts, code);
     let mut written: Vec<String> = about.iter().map(|source| source.name.clone()).collect();
+    written.extend(chairside::kept_about(folder, code));
     written.sort_by_key(|name| name.starts_with("clients/"));
     let base = opened.read.house.as_ref().map_or("", |(salon, _)| salon.base_address.as_str());
     let known = opened.read.histories.iter().find(|history| history.client.code == *code);
@@ -99,6 +105,7 @@ fn show(going: &[Going]) {
         terminal::say(&format!("This goes, for {}:", one.code));
         one.written.iter().chain(&one.made).for_each(|name| terminal::say(&format!("  {name}")));
         terminal::say(&format!("  the card in {ALL_CARDS}"));
+        terminal::say("  the appointments in the book; its files go, and the next `afterhue book` writes them anew");
     }
     terminal::say("Backups, printed cards and what was exported stay where they are.");
 }
@@ -115,18 +122,28 @@ fn ask() -> Option<bool> {
     Some(matches!(answer.trim().to_lowercase().as_str(), "y" | "yes"))
 }
 
-fn forget(folder: &Path, going: &[Going], opened: &Opened, day: DayArguments) -> Result<End, Failure> {
-    for one in going {
+fn forget(folder: &Path, shown: &[Going], day: DayArguments) -> Result<End, Failure> {
+    // Read again under the lock: a run of `pages` may have written in the time it took to answer, and must not write the page back.
+    let lock = workspace::lock(folder, terminal::waiting)?;
+    let opened = one_client::open(folder)?;
+    let going: Vec<Going> = shown.iter().map(|one| going(folder, &one.code, &opened)).collect();
+    if let (Some(diary), Some(before)) = (&opened.read.diary, &opened.texts.bookings) {
+        let kept = going.iter().fold(diary.clone(), |diary, one| diary.without(&one.code));
+        book::keep(folder, Some(&before.text), &kept)?;
+    }
+    for one in &going {
         // The mark first: whatever breaks off after it is told by `check`.
         workspace::keep_forgotten(folder, &forgotten_mark(opened.secret.bytes(), &one.code))?;
         let mut made = one.made.clone();
         made.insert(ALL_CARDS.to_owned());
+        made.extend(OF_THE_BOOK.map(str::to_owned));
         site::remove(folder, &made).map_err(|failure| Failure::io("remove", &failure.path, &failure.error))?;
         for name in &one.written {
             let path = folder.join(name);
             std::fs::remove_file(&path).map_err(|error| Failure::io("remove", &path, &error))?;
         }
     }
+    drop(lock);
     let (end, _) = pages::again(folder, &day);
     let codes: Vec<&str> = going.iter().map(|one| one.code.as_str()).collect();
     terminal::say(&format!(

@@ -16,7 +16,8 @@ use super::{End, terminal};
 
 /// Makes the estimate, stores it and says what moved.
 pub(crate) fn run(arguments: &FolderArguments) -> End {
-    learn(arguments).unwrap_or_else(|failure| End::Machine(failure.to_string()))
+    let locked = workspace::lock(&arguments.folder, terminal::waiting);
+    locked.and_then(|_lock| learn(arguments)).unwrap_or_else(|failure| End::Machine(failure.to_string()))
 }
 
 fn learn(arguments: &FolderArguments) -> Result<End, Failure> {

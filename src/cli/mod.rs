@@ -3,6 +3,8 @@
 //! Exit codes: 0 done, 1 faults in the salon's files, 2 wrong use, 3 the machine failed.
 
 mod args;
+mod book;
+mod chairside;
 mod check;
 mod completions;
 mod export;
@@ -40,6 +42,8 @@ pub(crate) enum End {
 /// Runs the command line.
 pub(crate) fn run() -> ExitCode {
     let end = match Arguments::parse().command {
+        Command::Book(arguments) => book::run(&arguments),
+        Command::Chairside(arguments) => chairside::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::Forecast(arguments) => forecast::run(&arguments),
         Command::Learn(arguments) => learn::run(&arguments),
@@ -52,6 +56,10 @@ pub(crate) fn run() -> ExitCode {
         Command::View(arguments) => view::run(&arguments),
         Command::Completions(arguments) => completions::run(&arguments),
         Command::Manual(arguments) => manual::run(&arguments),
+    };
+    let end = match terminal::unprinted() {
+        Some(why) => End::Machine(format!("could not print the data: {why}")),
+        None => end,
     };
     match end {
         End::Done => ExitCode::SUCCESS,

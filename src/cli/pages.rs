@@ -14,9 +14,13 @@ use super::{End, terminal};
 
 /// Writes every page of the salon.
 pub(crate) fn run(arguments: &PagesArguments) -> End {
-    let quiet = arguments.quiet;
-    let tell = if quiet { tell_only_faults } else { terminal::tell };
-    let all = || pages(&arguments.folder.folder, arguments.day.today, quiet, tell);
+    let (folder, quiet) = (&arguments.folder.folder, arguments.quiet);
+    let (tell, waiting): (fn(&Report, &[SourceText]), fn()) =
+        if quiet { (tell_only_faults, || {}) } else { (terminal::tell, terminal::waiting) };
+    let all = || {
+        let _lock = workspace::lock(folder, waiting)?;
+        pages(folder, arguments.day.today, quiet, tell)
+    };
     // Without a number rayon takes one thread a core.
     let threads = usize::from(arguments.threads.unwrap_or(0));
     let told = match rayon::ThreadPoolBuilder::new().num_threads(threads).build() {
@@ -38,7 +42,8 @@ pub(crate) fn run(arguments: &PagesArguments) -> End {
 
 /// The same for a command that changed a file: cautions only in one line. Gives the path of the page of the client seen last.
 pub(crate) fn again(folder: &Path, day: &DayArguments) -> (End, Option<String>) {
-    let told = pages(folder, day.today, false, terminal::tell_faults);
+    let locked = workspace::lock(folder, terminal::waiting);
+    let told = locked.and_then(|_lock| pages(folder, day.today, false, terminal::tell_faults));
     let (end, built) = told.unwrap_or_else(|failure| (End::Machine(failure.to_string()), None));
     (end, built.and_then(|built| built.first_page))
 }
@@ -60,6 +65,9 @@ fn pages(
         return Ok((End::Faults, None));
     };
     let secret = workspace::secret(folder)?;
+    if today.is_none() {
+        workspace::clock_set_back(&folder.join(site::MANIFEST_FILE))?;
+    }
     let today = today.unwrap_or_else(|| workspace::today(salon.time_zone));
     let fail = |failure: site::WriteFailure| Failure::io("write", &failure.path, &failure.error);
     let writer = site::Writer::open(folder).map_err(fail)?;
@@ -103,6 +111,9 @@ fn pages(
     if !read.at_fault.is_empty() {
         let codes: Vec<&str> = read.at_fault.iter().map(String::as_str).collect();
         terminal::say(&format!("The last good page stays for: {}.", codes.join(", ")));
+    }
+    if read.owner_unknown {
+        terminal::say("A record is at fault, and nobody can tell whose it is: no page was removed.");
     }
     Ok((end, Some(built)))
 }

@@ -28,6 +28,8 @@ pub(crate) fn run(arguments: &RelinkArguments) -> End {
 }
 
 fn relink(folder: &Path, who: Option<&str>, day: DayArguments) -> Result<End, Failure> {
+    // From reading to removing: a run of `pages` in between would write the old page again.
+    let lock = workspace::lock(folder, terminal::waiting)?;
     let opened = one_client::open(folder)?;
     let clients: Vec<&ClientFile> = match who {
         Some(code) => match opened.client(code) {
@@ -55,6 +57,7 @@ fn relink(folder: &Path, who: Option<&str>, day: DayArguments) -> Result<End, Fa
     let cards = new.iter().map(|(code, _)| single_card(code));
     let gone = site::remove(folder, &old.iter().flat_map(public_files).chain(cards).collect())
         .map_err(|failure| Failure::io("remove", &failure.path, &failure.error))?;
+    drop(lock);
     let (end, _) = pages::again(folder, &day);
     for (code, link) in &new {
         match who {

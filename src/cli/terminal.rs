@@ -2,7 +2,8 @@
 
 #![expect(clippy::print_stderr, reason = "the one place where the program speaks")]
 
-use std::io::IsTerminal;
+use std::io::{ErrorKind, IsTerminal, Write};
+use std::sync::OnceLock;
 
 use afterhue::diagnostic::{self, Diagnostic, Report, Severity, SourceText};
 
@@ -11,11 +12,27 @@ pub(crate) fn say(text: &str) {
     eprintln!("{text}");
 }
 
-/// Prints data. A reader that has seen enough and closed the pipe is no failure.
+/// Says that another run is writing in the same salon folder.
+pub(crate) fn waiting() {
+    say("Another afterhue is writing in this salon folder; this one waits until it has ended.");
+}
+
+/// Why data could not be printed, the first time that happened.
+static UNPRINTED: OnceLock<String> = OnceLock::new();
+
+/// Prints data. A reader that has seen enough and closed the pipe is no failure; a full disk is, and [`unprinted`] tells it.
 pub(crate) fn print(text: &str) {
-    use std::io::Write;
     let mut out = std::io::stdout().lock();
-    let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+    if let Err(error) = out.write_all(text.as_bytes()).and_then(|()| out.flush())
+        && error.kind() != ErrorKind::BrokenPipe
+    {
+        let _ = UNPRINTED.set(error.to_string());
+    }
+}
+
+/// Why some data could not be printed, if so.
+pub(crate) fn unprinted() -> Option<&'static str> {
+    UNPRINTED.get().map(String::as_str)
 }
 
 /// Tells everything there is to say about the salon's files, in colour where a person watches.

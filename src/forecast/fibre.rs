@@ -48,17 +48,23 @@ pub fn lightening_overlap(history: &Shareable, salon: &Salon) -> Vec<Overlap> {
             })
             .collect();
         for zone in lightened(placement) {
-            overlaps.extend(stretches(zone, &earlier).into_iter().filter(|(_, times)| *times > 1).map(
-                |((from, to), times)| Overlap {
-                    placement: index,
-                    from: Millimetres::from_mm(from),
-                    to: Millimetres::from_mm(to),
-                    times,
-                },
-            ));
+            for ((from, to), times) in stretches(zone, &earlier).into_iter().filter(|(_, times)| *times > 1) {
+                let (from, to) = (Millimetres::from_mm(from), Millimetres::from_mm(to));
+                push(&mut overlaps, Overlap { placement: index, from, to, times });
+            }
         }
     }
     overlaps
+}
+
+/// Adds a stretch; where it goes on from the last one, as often lightened, the two are one.
+fn push(overlaps: &mut Vec<Overlap>, next: Overlap) {
+    match overlaps.last_mut() {
+        Some(last) if (last.placement, last.to, last.times) == (next.placement, next.from, next.times) => {
+            last.to = next.to;
+        }
+        _ => overlaps.push(next),
+    }
 }
 
 /// The zones a placement lightened.

@@ -2,7 +2,8 @@
 
 use crate::record::{FoundBy, Habits, SwimPlace};
 use crate::science::dye::class::DyeClass;
-use crate::science::fade::dose::{Wear, weekly};
+use crate::science::fade::dose::{Wear, light, weekly};
+use crate::science::fade::kinetics::Leaving;
 use crate::science::fade::uncertainty::{RateSpread, StartFoundBy, rate_spread};
 use crate::units::PerWeek;
 
@@ -25,7 +26,15 @@ pub fn wear(habits: &Habits) -> Wear {
         pool_swims: if in_pool { habits.swims.unwrap_or(none) } else { none },
         heat_days: habits.heat.map_or(none, |heat| heat.days),
         hardness: habits.hardness.unwrap_or(usual.hardness),
+        copper: habits.copper,
     }
+}
+
+/// The law of leaving under these habits: sun takes its part beside the washes, and copper in the water at home is copper in the hair when the next colour is made in it.
+#[must_use]
+pub(super) fn leaving(law: Leaving, class: DyeClass, wear: &Wear) -> Leaving {
+    let law = law.in_light(light(wear));
+    if wear.copper { law.in_copper_hair(class) } else { law }
 }
 
 /// How a finished colour was found, as the laws ask it.

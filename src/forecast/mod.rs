@@ -8,6 +8,7 @@ mod clock;
 mod evenness;
 mod fibre;
 mod habits;
+mod home;
 mod milestone;
 mod returns;
 mod top_up;
@@ -19,8 +20,9 @@ pub use clock::Clock;
 pub use evenness::Edge;
 pub use fibre::{Overlap, lightening_overlap};
 pub use habits::wear;
+pub use home::HomeColour;
 pub use milestone::Milestone;
-pub use returns::{Return, Wild, returns, salon_estimate};
+pub use returns::{Judged, Return, Wild, returns, salon_estimate};
 pub use top_up::{ZoneTopUp, top_up};
 pub use whole::forecast;
 pub use zone::ZoneForecast;
@@ -59,6 +61,8 @@ pub struct Forecast {
     pub evenness: Option<Milestone>,
     /// Every edge between neighbouring zones.
     pub edges: Vec<Edge>,
+    /// What was seen on every return of this client, oldest first.
+    pub returned: Vec<Return>,
     /// Returns that fit badly with everything else known of this client; for the stylist.
     pub wild: Vec<Wild>,
 }

@@ -8,7 +8,7 @@ use super::Clock;
 use super::habits::{start, wear};
 use super::whole::first_wash;
 use super::zone::{self, ZoneForecast};
-use crate::record::{Seen, SeenZone, ServiceRecord, Shareable};
+use crate::record::{Seen, SeenZone, ServiceRecord, Shareable, ZoneName};
 use crate::salon::{Salon, SalonEstimate};
 use crate::science::dye::class::DyeClass;
 use crate::science::fade::dose::{Wear, weekly};
@@ -16,7 +16,7 @@ use crate::science::fade::learning::{Belief, CONDITIONER, COUNT, Evidence, Obser
 use crate::science::fade::pooling::{self, ClassEstimate};
 use crate::science::fade::rate::RateDistribution;
 use crate::science::fade::uncertainty::{HABITS, RateSpread, VISIT_SCATTER, class_spread};
-use crate::units::{Days, PerWeek, Washes};
+use crate::units::{Days, Fraction, Interval, PerWeek, Washes};
 
 /// One return: how a colour of one dye class looked when the client came back.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,6 +27,27 @@ pub struct Return {
     pub about: usize,
     /// The visit at which it was judged.
     pub seen_at: usize,
+    /// The dose since, as counted or as the habits have it.
+    pub dose: Washes,
+    /// What was judged, zone by zone.
+    pub zones: Vec<Judged>,
+}
+
+/// One zone as it was judged on return.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Judged {
+    /// The zone.
+    pub zone: ZoneName,
+    /// The share seen.
+    pub seen: Interval<Fraction>,
+    /// The share the usual rate of the class leaves.
+    pub usual: Fraction,
+}
+
+/// A return with what it says about the client's rate.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Told {
+    pub(super) shown: Return,
     evidence: Evidence,
 }
 
@@ -46,48 +67,45 @@ pub struct Wild {
 /// What is seen at a visit is about the last visit before it that placed something.
 #[must_use]
 pub fn returns(history: &Shareable, salon: &Salon) -> Vec<Return> {
+    told(history, salon).into_iter().map(|told| told.shown).collect()
+}
+
+pub(super) fn told(history: &Shareable, salon: &Salon) -> Vec<Told> {
     let visits = history.visits();
     let mut found = Vec::new();
     for (seen_at, visit) in visits.iter().enumerate() {
         let about = visits[..seen_at].iter().rposition(|earlier| !earlier.placements.is_empty());
         if let (Some(seen), Some(about)) = (&visit.seen, about) {
-            let days = (visit.date - visits[about].date).num_days() as f64;
-            if let Some(days) = Days::try_new(days) {
-                found.extend(
-                    of_visit(&visits[..=about], salon, seen, days).into_iter().map(|(class, evidence)| Return {
-                        class,
-                        about,
-                        seen_at,
-                        evidence,
-                    }),
-                );
+            // A count of days, far below 2^52.
+            if let Some(days) = Days::try_new((visit.date - visits[about].date).num_days() as f64) {
+                found.extend(of_visit(&visits[..=about], salon, seen, days, seen_at));
             }
         }
     }
     found
 }
 
-/// The evidence of one return, by dye class.
-fn of_visit(visits: &[ServiceRecord], salon: &Salon, seen: &Seen, days: Days) -> Vec<(DyeClass, Evidence)> {
-    let Some(visit) = visits.last() else { return Vec::new() };
+/// One return as it was told, by dye class.
+fn of_visit(visits: &[ServiceRecord], salon: &Salon, seen: &Seen, days: Days, seen_at: usize) -> Vec<Told> {
+    let Some((visit, before)) = visits.split_last() else { return Vec::new() };
     let mut judged: BTreeMap<DyeClass, Vec<(ZoneForecast, &SeenZone)>> = BTreeMap::new();
     for one in &seen.zones {
         if let Some(law) = law_of(visits, salon, one) {
             judged.entry(law.class).or_default().push((law, one));
         }
     }
-    judged
-        .into_iter()
-        .filter_map(|(class, zones)| {
-            let dose = dose_since(visit, salon, &zones[0].0, seen, days);
-            let observed: Vec<Observation> = zones
-                .iter()
-                .filter(|(law, _)| law.share_after(dose).is_some())
-                .map(|(law, one)| Observation::new(|rate| share(law, dose, rate), one.left))
-                .collect();
-            Some((class, Evidence::of_visit(&observed, scatter(&zones[0].0, seen))?))
-        })
-        .collect()
+    let about = before.len();
+    let of_class = |(class, zones): (DyeClass, Vec<(ZoneForecast, &SeenZone)>)| {
+        let dose = dose_since(visit, salon, &zones[0].0, seen, days);
+        let shared = || zones.iter().filter(|(law, _)| law.share_after(dose).is_some());
+        let observed: Vec<Observation> =
+            shared().map(|(law, one)| Observation::new(|rate| share(law, dose, rate), one.left)).collect();
+        let evidence = Evidence::of_visit(&observed, scatter(&zones[0].0, seen))?;
+        let usual = |law: &ZoneForecast| Fraction::from_fraction(share(law, dose, 1.0));
+        let zones = shared().map(|(law, one)| Judged { zone: one.zone, seen: one.left, usual: usual(law) }).collect();
+        Some(Told { shown: Return { class, about, seen_at, dose, zones }, evidence })
+    };
+    judged.into_iter().filter_map(of_class).collect()
 }
 
 /// The law of the zone that was judged, as it was after its visit.
@@ -128,7 +146,7 @@ fn prior(class: DyeClass, spread: RateSpread, estimate: &SalonEstimate) -> (f64,
 }
 
 /// Gives every zone its rate: prior, moved by the returns of its dye class.
-pub(super) fn learn(zones: &mut [ZoneForecast], returns: &[Return], estimate: &SalonEstimate) {
+pub(super) fn learn(zones: &mut [ZoneForecast], returns: &[Told], estimate: &SalonEstimate) {
     let mut beliefs: BTreeMap<DyeClass, Belief> = BTreeMap::new();
     for zone in zones {
         let (centre, level) = prior(zone.class, zone.spread, estimate);
@@ -145,23 +163,28 @@ pub(super) fn learn(zones: &mut [ZoneForecast], returns: &[Return], estimate: &S
     }
 }
 
-fn of_class(returns: &[Return], class: DyeClass) -> impl Iterator<Item = &Return> {
-    returns.iter().filter(move |one| one.class == class)
+fn of_class(returns: &[Told], class: DyeClass) -> impl Iterator<Item = &Told> {
+    returns.iter().filter(move |one| one.shown.class == class)
 }
 
 /// Returns that fit badly with the prior and all other returns of their class.
-pub(super) fn wild(returns: &[Return], estimate: &SalonEstimate) -> Vec<Wild> {
-    let probability = |index: usize, one: &Return| {
-        let spread = RateSpread { level: class_spread(one.class).level(), visit: 0.0 };
-        let (centre, level) = prior(one.class, spread, estimate);
-        let others = returns.iter().enumerate().filter(|(at, other)| *at != index && other.class == one.class);
+pub(super) fn wild(returns: &[Told], estimate: &SalonEstimate) -> Vec<Wild> {
+    let probability = |index: usize, one: &Told| {
+        let class = one.shown.class;
+        let spread = RateSpread { level: class_spread(class).level(), visit: 0.0 };
+        let (centre, level) = prior(class, spread, estimate);
+        let others = returns.iter().enumerate().filter(|(at, other)| *at != index && other.shown.class == class);
         let without = others.fold(Belief::prior(centre, level), |belief, (_, other)| belief.after(&other.evidence));
         one.evidence.surprise(&without)
     };
     returns
         .iter()
         .enumerate()
-        .map(|(index, one)| Wild { class: one.class, seen_at: one.seen_at, probability: probability(index, one) })
+        .map(|(index, one)| Wild {
+            class: one.shown.class,
+            seen_at: one.shown.seen_at,
+            probability: probability(index, one),
+        })
         .filter(|wild| wild.probability < WILD.value)
         .collect()
 }
@@ -169,9 +192,9 @@ pub(super) fn wild(returns: &[Return], estimate: &SalonEstimate) -> Vec<Wild> {
 /// The salon's own estimate from every return on record, begun afresh from the published priors.
 #[must_use]
 pub fn salon_estimate(histories: &[Shareable], salon: &Salon) -> SalonEstimate {
-    let all: Vec<Vec<Return>> = histories.iter().map(|history| returns(history, salon)).collect();
+    let all: Vec<Vec<Told>> = histories.iter().map(|history| told(history, salon)).collect();
     let mut classes: BTreeMap<DyeClass, ClassEstimate> = BTreeMap::new();
-    let seen: std::collections::BTreeSet<DyeClass> = all.iter().flatten().map(|one| one.class).collect();
+    let seen: std::collections::BTreeSet<DyeClass> = all.iter().flatten().map(|one| one.shown.class).collect();
     for class in seen {
         let clients: Vec<Vec<&Evidence>> = all
             .iter()

@@ -1,9 +1,9 @@
 //! The whole head: every zone forecast, and what they come to together.
 
-use super::{Clock, Forecast, Milestone, Wild, ZoneForecast, base, evenness, milestone, returns, wear, zone};
+use super::{Clock, Forecast, HomeColour, Milestone, ZoneForecast, base, evenness, milestone, returns, wear, zone};
 use crate::record::Shareable;
 use crate::salon::{Salon, ShadeKind};
-use crate::science::fade::dose::{Wear, weekly};
+use crate::science::fade::dose::{Wear, light, weekly};
 use crate::science::fade::rate::RateDistribution;
 use crate::units::{Days, Fraction, PerWeek, Washes};
 
@@ -18,12 +18,13 @@ pub fn forecast(history: &Shareable, salon: &Salon) -> Forecast {
             zones.extend(zone::of_record(visits, salon, index, placement, zone));
         }
     }
-    let returns = returns(history, salon);
-    returns::learn(&mut zones, &returns, &salon.estimate);
-    let wild = returns::wild(&returns, &salon.estimate);
+    let told = returns::told(history, salon);
+    returns::learn(&mut zones, &told, &salon.estimate);
+    let wild = returns::wild(&told, &salon.estimate);
+    let returned = told.into_iter().map(|told| told.shown).collect();
     let habits = wear(&visit.habits);
     let first_wash = leading(&zones).map_or(Days::from_days(0.0), |zone| first_wash(salon, zones[zone].shade));
-    settle(zones, habits, Clock::new(first_wash, &habits), wild)
+    Forecast { wild, returned, ..settle(zones, habits, Clock::new(first_wash, &habits)) }
 }
 
 /// The day of the first wash the salon advises for a kind of shade.
@@ -37,7 +38,16 @@ impl Forecast {
     pub fn under(&self, habits: Wear) -> Self {
         let clock = Clock::new(self.clock.first_wash(), &habits);
         let mut next = Self { habits, clock, ..self.clone() };
-        // What happens at a dose happens at that dose under any habits; only its day moves.
+        let light = light(&habits);
+        if next.zones.iter().any(|zone| zone.leaving.light != light || zone.home.is_some()) {
+            // Sun and home colour go by the week and not by the wash, so a dose no longer holds as much of them.
+            for zone in &mut next.zones {
+                zone.leaving = zone.leaving.in_light(light);
+                zone.home = zone.home.map(|home| home.under(&habits));
+            }
+            return Self { wild: next.wild, returned: next.returned, ..settle(next.zones, habits, clock) };
+        }
+        // Otherwise what happens at a dose happens at that dose; only its day moves.
         for zone in &mut next.zones {
             zone.turns = zone.turns.map(|turns| Milestone::at(turns.dose, &zone.rate, &clock));
             zone.nearly_back = zone.nearly_back.map(|back| Milestone::at(back.dose, &zone.rate, &clock));
@@ -60,10 +70,32 @@ impl Forecast {
         self.under(Wear { washes, ..self.habits })
     }
 
+    /// The same colour with a colour conditioner at home so many times a week; with none at 0.
+    ///
+    /// Where the client uses one already it is the same conditioner, else one in the shade of each zone.
+    #[must_use]
+    pub fn with_conditioner(&self, uses: PerWeek) -> Self {
+        let mut zones = self.zones.clone();
+        for zone in &mut zones {
+            zone.home = (uses.to_per_week() > 0.0).then(|| match zone.home {
+                Some(home) => home.used(uses, &self.habits),
+                None => HomeColour::of_zone(zone, uses, &self.habits),
+            });
+        }
+        let (wild, returned) = (self.wild.clone(), self.returned.clone());
+        Self { wild, returned, ..settle(zones, self.habits, self.clock) }
+    }
+
     /// What the habits amount to in a week.
     #[must_use]
     pub fn weekly(&self) -> Washes {
         weekly(&self.habits)
+    }
+
+    /// The share of colour that sun takes in a week, beside what the washes do.
+    #[must_use]
+    pub fn sun_a_week(&self) -> f64 {
+        1.0 - (-light(&self.habits) * self.weekly().to_washes()).exp()
     }
 
     /// The zone that covers most hair, an index into `zones`.
@@ -94,7 +126,7 @@ impl Forecast {
 }
 
 /// Puts every milestone on the days of one clock.
-fn settle(mut zones: Vec<ZoneForecast>, habits: Wear, clock: Clock, wild: Vec<Wild>) -> Forecast {
+fn settle(mut zones: Vec<ZoneForecast>, habits: Wear, clock: Clock) -> Forecast {
     for zone in &mut zones {
         zone.turns = milestone::turns(zone, &clock);
         zone.nearly_back = milestone::nearly_back(zone, &clock);
@@ -107,7 +139,7 @@ fn settle(mut zones: Vec<ZoneForecast>, habits: Wear, clock: Clock, wild: Vec<Wi
     let turns = lead.and_then(|lead| lead.turns);
     let edges = evenness::edges(&zones, &clock);
     let evenness = evenness::first(&edges);
-    Forecast { habits, clock, nearly_back, turns, evenness, edges, wild, zones }
+    Forecast { habits, clock, nearly_back, turns, evenness, edges, wild: Vec::new(), returned: Vec::new(), zones }
 }
 
 fn leading(zones: &[ZoneForecast]) -> Option<usize> {

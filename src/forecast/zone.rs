@@ -1,6 +1,7 @@
 //! One zone's colour after any dose.
 
 use super::base::{base_at, covers};
+use super::home::HomeColour;
 use super::milestone::Milestone;
 use crate::record::{Area, FoundBy, Placement, PlacementKind, ServiceRecord, Zone, ZoneName};
 use crate::salon::{Salon, ShadeKind};
@@ -76,6 +77,8 @@ pub struct ZoneForecast {
     pub too_warm: Option<TooWarm>,
     /// The constants of leaving.
     pub leaving: Leaving,
+    /// What the client lays down at home beside it.
+    pub home: Option<HomeColour>,
     /// How sure the rate is, by what returns can teach and what they cannot.
     pub spread: RateSpread,
     /// The rate before any return of this client.
@@ -108,7 +111,8 @@ pub(super) fn of_record(
     let lightened = matches!(base.pigment, Pigment::Lightened(_));
     let porosity = zone.porosity.unwrap_or(if lightened { Porosity::Porous } else { Porosity::Normal });
     let shade = shade_kind(class, colour.lab);
-    let spread = super::habits::spread(class, colour.found, &visits.last()?.habits);
+    let habits = &visits.last()?.habits;
+    let spread = super::habits::spread(class, colour.found, habits);
     let rate = RateDistribution::log_normal(0.0, spread.sigma());
     Some(ZoneForecast {
         placement: index,
@@ -127,7 +131,8 @@ pub(super) fn of_record(
         found: colour.found,
         too_warm: deposit::too_warm(&base, colour.lab, &deposit),
         deposit,
-        leaving: leaving(class, lightened, porosity),
+        leaving: super::habits::leaving(leaving(class, lightened, porosity), class, &super::wear(habits)),
+        home: HomeColour::of(habits, &base, &deposit.loads, lightened, porosity),
         spread,
         prior: rate,
         rate,
@@ -155,19 +160,23 @@ impl ZoneForecast {
         (self.to.to_mm() - self.from.to_mm()) * self.share_of_hair.to_fraction()
     }
 
-    /// Whether what keeps the base from carrying the shade is that it is too deep, rather than too warm: the shade asks for more
-    /// lightness than hue.
+    /// Whether what keeps the base from carrying the shade is that it is too deep, rather than too warm: hair that was never
+    /// lightened, or a shade that asks for more lightness than hue.
     #[must_use]
     pub fn too_dark(&self) -> bool {
         let (asked, got) = (self.finished, self.deposit.colour);
-        self.too_warm.is_some() && asked.l - got.l > (asked.a - got.a).hypot(asked.b - got.b)
+        let natural = matches!(self.base.pigment, Pigment::Natural(_));
+        self.too_warm.is_some() && (natural || asked.l - got.l > (asked.a - got.a).hypot(asked.b - got.b))
     }
 
-    /// The loads left after a dose, at the median rate.
+    /// The loads on the hair after a dose, at the median rate: what is left, and what was added at home.
     #[must_use]
     pub fn loads_after(&self, dose: Washes) -> Loads {
         let dose = (dose.to_washes() * self.rate.median()).min(Washes::HIGH);
-        self.leaving.loads_after(&self.deposit.loads, Washes::from_washes(dose))
+        let dose = Washes::from_washes(dose);
+        let left = self.leaving.loads_after(&self.deposit.loads, dose);
+        let home = self.home.map_or(Loads::default(), |home| home.loads_after(dose));
+        Loads(std::array::from_fn(|band| left.0[band] + home.0[band]))
     }
 
     /// The colour after a dose, at the median rate.

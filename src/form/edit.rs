@@ -27,6 +27,21 @@ pub fn with_value(source: &SourceText, place: &[&str], value: &str) -> Option<St
     DeTable::parse(&changed).is_ok().then(|| mark.to_owned() + &changed)
 }
 
+/// The text with one more `[[section]]` at its end, or nothing when the text is not TOML with it. Values are TOML as they would stand in the file.
+#[must_use]
+pub fn with_section(source: &SourceText, place: &[&str], fields: &[(&str, String)]) -> Option<String> {
+    let text = source.text.strip_prefix('\u{feff}').unwrap_or(&source.text);
+    let line_end = if text.contains("\r\n") { "\r\n" } else { "\n" };
+    let mut changed = source.text.trim_end().to_owned();
+    let lines = fields.iter().map(|(field, value)| format!("{field} = {value}"));
+    for line in [String::new(), format!("[[{}]]", place.join("."))].into_iter().chain(lines) {
+        changed.push_str(line_end);
+        changed.push_str(&line);
+    }
+    changed.push_str(line_end);
+    DeTable::parse(changed.strip_prefix('\u{feff}').unwrap_or(&changed)).is_ok().then_some(changed)
+}
+
 /// The value at a place.
 fn value_at<'a, 'b>(table: &'a DeTable<'b>, place: &[&str]) -> Option<&'a Spanned<DeValue<'b>>> {
     let (first, rest) = place.split_first()?;
@@ -55,10 +70,31 @@ fn insert_at_top(text: &mut String, table: &DeTable<'_>, field: &str, value: &st
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::form::quoted;
 
     #[track_caller]
     fn check(before: &str, after: &str) {
         assert_eq!(with_value(&SourceText::new("x.toml", before), &["link_number"], "7").as_deref(), Some(after));
+    }
+
+    #[test]
+    fn a_section_is_added_at_the_end_in_the_file_s_own_line_ends() {
+        let add = |text: &str, note: &str| {
+            let fields = [("date", "2026-11-20".to_owned()), ("note", quoted(note))];
+            with_section(&SourceText::new("x.toml", text), &["health", "incident"], &fields)
+        };
+        assert_eq!(
+            add("format = 1\r\n[age]\r\nold = true # so\r\n\r\n", "a").as_deref(),
+            Some(
+                "format = 1\r\n[age]\r\nold = true # so\r\n\r\n[[health.incident]]\r\ndate = 2026-11-20\r\nnote = \"a\"\r\n"
+            )
+        );
+        for note in ["\"quoted\" and 'so'", "two\nlines", "back\\slash", "]] # \u{feff}"] {
+            let text = add("format = 1", note).expect("TOML");
+            let table: toml::Table = text.parse().expect("TOML");
+            assert_eq!(table["health"]["incident"][0]["note"].as_str(), Some(note));
+        }
+        assert_eq!(add("[health]\nincident = []", "a"), None, "a list in one line cannot be added to");
     }
 
     #[test]

@@ -15,7 +15,7 @@ impl Reader<'_> {
             DeValue::Integer(integer) => of_integer(integer),
             DeValue::Float(float) => of_float(float),
             DeValue::String(text) => {
-                let hint = number_meant(text).map(|number| {
+                let hint = number_meant(written.name, text).map(|number| {
                     let unit =
                         if limits.unit.is_empty() { String::new() } else { format!(" (counted in {})", limits.unit) };
                     format!("Write it without quotation marks: `{} = {number}`{unit}", written.name)
@@ -93,6 +93,14 @@ impl Reader<'_> {
             }
             [Some(number)] => {
                 let hint = format!("Write `{0} = {number}`, or `{0} = \"2 to 3\"` when it varies", written.name);
+                self.wants(written, "a number, or two as in \"2 to 3\"", item, Some(hint));
+                None
+            }
+            _ if number_meant(written.name, text).is_some() => {
+                let number = number_meant(written.name, text).unwrap_or_default();
+                let more = (number * 1.25).ceil();
+                let hint =
+                    format!("Write `{0} = {number}`, or `{0} = \"{number} to {more}\"` when it varies", written.name);
                 self.wants(written, "a number, or two as in \"2 to 3\"", item, Some(hint));
                 None
             }

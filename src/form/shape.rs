@@ -59,6 +59,9 @@ impl Shape {
         if text.chars().any(unprintable) {
             return Some("this holds a sign that cannot be printed");
         }
+        if text.chars().any(hides) {
+            return Some("this holds a hidden sign that turns the reading direction or cannot be seen");
+        }
         if text.chars().count() > if self == Self::Prose { 10_000 } else { 200 } {
             return Some("this is too long");
         }
@@ -87,6 +90,14 @@ impl Shape {
             Self::Path => !text.starts_with('/') && !text.contains(['\\', ':']) && !text.split('/').any(|p| p == ".."),
         }
     }
+}
+
+/// Signs that turn the reading direction of what follows, or that nobody sees: a name with one reads as another name.
+///
+/// Source: the bidirectional formatting characters of Unicode Standard Annex 9, table 1, without the three plain marks
+/// (which turn nothing by themselves), and the invisible format characters; the joiners stay, as scripts need them.
+fn hides(c: char) -> bool {
+    matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200b}' | '\u{2060}'..='\u{2064}' | '\u{feff}')
 }
 
 /// International form (ITU-T E.164 allows at most 15 digits): a plus, then digits with spaces between.
@@ -134,7 +145,7 @@ mod tests {
         check(Shape::HexColour, &["#7a4b3a", "#7A4B3A"], &["7a4b3a", "#7a4b3", "#7a4b3g", "#é4b3a"]);
         check(Shape::Language, &["en", "en-GB", "nds"], &["English", "EN", "e", "en-"]);
         check(Shape::Path, &["logo.svg", "art/logo.svg"], &["/etc/x", "../x", "c:\\x", "art/../../x"]);
-        check(Shape::Line, &["Ines"], &["", "  ", "a\nb", "a\u{7}"]);
-        check(Shape::Prose, &["a\n\tb"], &["a\u{0}"]);
+        check(Shape::Line, &["Ines"], &["", "  ", "a\nb", "a\u{7}", "a\u{202e}b", "a\u{2066}b", "a\u{200b}b"]);
+        check(Shape::Prose, &["a\n\tb", "ab\u{200d}c"], &["a\u{0}", "a\u{202e}b"]);
     }
 }

@@ -254,6 +254,13 @@ impl Reader<'_> {
                 let message = format!("`{}` is there only once, so it has single brackets", written.name);
                 self.fault(&item.span(), message, "double here", &[hint]);
             }
+            (DeValue::String(_), Wants::Section(section)) => {
+                // `colour = "copper"` for `colour = { name = "copper" }`.
+                let raw = &self.source.text[item.span()];
+                let first = section.fields.iter().find(|field| matches!(field.wants, Wants::Text(_) | Wants::Word(_)));
+                let braces = first.map(|field| format!("Write `{} = {{ {} = {raw} }}`", written.name, field.name));
+                self.wants(written, "a section of its own", item, braces.or(Some(hint)));
+            }
             _ => self.wants(written, "a section of its own", item, Some(hint)),
         }
     }

@@ -5,21 +5,22 @@
 use chrono::NaiveDate;
 
 use super::words::{Words, colour};
-use crate::forecast::{Forecast, Milestone, ZoneForecast};
+use crate::forecast::{Forecast, Milestone, Return, ZoneForecast};
 use crate::plan::{date_range, too_wide};
 use crate::record::Shareable;
 use crate::science::bibliography::{self as books, Reference};
 use crate::science::colour::naming::name;
 use crate::science::dye::band::{BANDS, Band, SHAPES};
 use crate::science::dye::class::{RATE_PERMANENT, WASHED_OUT};
-use crate::science::fade::dose::{HEAT_DAY, POOL_SWIM, RINSE, SUN_HOUR, WATER_HARD, WaterHardness};
-use crate::science::fade::kinetics::LOOSE_DOSE;
+use crate::science::fade::conditioner::PER_USE;
+use crate::science::fade::dose::{HEAT_DAY, LAMP_HOUR, POOL_SWIM, RINSE, SUN_AGAINST_LAMP, WATER_HARD, WaterHardness};
+use crate::science::fade::kinetics::{LOOSE_COPPER, LOOSE_DOSE};
 use crate::science::fade::learning::SHARE_NOISE;
 use crate::science::fade::rate::RateDistribution;
 use crate::science::fade::uncertainty::{BETWEEN_CLIENTS, HABITS, START_BY_EYE, VISIT_SCATTER};
 use crate::science::hair::base::Pigment;
 use crate::science::parameter::{Parameter, Source};
-use crate::units::{Days, Washes, Worded};
+use crate::units::{Days, Fraction, Washes, Worded};
 
 /// One step of the walk.
 #[derive(Debug, Clone, PartialEq)]
@@ -58,10 +59,12 @@ pub fn explain(history: &Shareable, forecast: &Forecast, words: &dyn Words) -> V
     let Some(zone) = forecast.leading_zone().map(|index| &forecast.zones[index]) else { return Vec::new() };
     let service = history.latest().date;
     let mut walk = vec![base(zone, words), loads(zone), dose(forecast), leaving(zone)];
+    walk.extend(light(forecast));
+    walk.extend(home(zone));
     walk.extend(share(forecast, zone));
     walk.extend(dates(service, forecast, zone));
     walk.push(prior(zone));
-    walk.push(evidence(zone));
+    walk.push(evidence(history, forecast, zone));
     walk.push(result(zone));
     walk.extend(wild(history, forecast));
     walk
@@ -130,11 +133,12 @@ fn dose(forecast: &Forecast) -> Sentence {
     };
     let (rinses, swims) = (habits.rinses.to_per_week(), habits.pool_swims.to_per_week());
     part(rinses > 0.0, format!("{rinses:.1} rinses at {} wash each", RINSE.value), &RINSE);
-    part(habits.sun_hours > 0.0, format!("{:.1} h of sun at {} wash/h", habits.sun_hours, SUN_HOUR.value), &SUN_HOUR);
     part(swims > 0.0, format!("{swims:.1} swims at {} wash each", POOL_SWIM.value), &POOL_SWIM);
     let heat = habits.heat_days.to_per_week();
     part(heat > 0.0, format!("{heat:.1} days of hot tools at {} wash each", HEAT_DAY.value), &HEAT_DAY);
     part(habits.hardness == WaterHardness::Hard, format!("hard water, times {}", WATER_HARD.value), &WATER_HARD);
+    let copper = format!("copper in it, which loosens oxidative colour {}-fold", LOOSE_COPPER.value);
+    part(habits.copper, copper, &LOOSE_COPPER);
     if numbers.is_empty() {
         numbers.push(&crate::science::fade::dose::WARMTH_LUKEWARM);
     }
@@ -157,15 +161,36 @@ fn leaving(zone: &ZoneForecast) -> Sentence {
     );
     let quickest = zone.leaving.kappa.iter().copied().fold(0.0, f64::max);
     let slowest = zone.leaving.kappa.iter().copied().fold(f64::INFINITY, f64::min);
+    let least = zone.leaving.loose.iter().copied().fold(f64::INFINITY, f64::min) * 100.0;
+    let most = zone.leaving.loose.iter().copied().fold(0.0, f64::max) * 100.0;
+    let loose =
+        if most - least < 0.5 { format!("{most:.0} %") } else { format!("{least:.0} to {most:.0} %, by hue family,") };
     let text = format!(
-        "Leaving: {} colour; {said}. Here {:.0} % sits loose and is gone to a third after {:.1} washes; of the rest {:.1} to {:.1} % leave with each wash, by hue family.",
+        "Leaving: {} colour; {said}. Here {loose} sits loose and is gone to a third after {:.1} washes; of the rest {:.1} to {:.1} % leave with each wash, by hue family.",
         zone.class.word(),
-        zone.leaving.loose * 100.0,
         zone.leaving.tau,
         (1.0 - (-slowest).exp()) * 100.0,
         (1.0 - (-quickest).exp()) * 100.0
     );
     Sentence::new(text, &[life.unwrap_or(&RATE_PERMANENT), &WASHED_OUT, &LOOSE_DOSE], &[])
+}
+
+fn light(forecast: &Forecast) -> Option<Sentence> {
+    let hours = forecast.habits.sun_hours;
+    let taken = forecast.sun_a_week() * 100.0;
+    let text = format!(
+        "Light: {hours:.1} h of sun a week take {taken:.1} % beside, of every hue family alike ({} an hour of weatherometer, times {} for an hour of sun).",
+        LAMP_HOUR.value, SUN_AGAINST_LAMP.value
+    );
+    (hours > 0.0).then(|| Sentence::new(text, &[&LAMP_HOUR, &SUN_AGAINST_LAMP], &[]))
+}
+
+fn home(zone: &ZoneForecast) -> Option<Sentence> {
+    let text = format!(
+        "Home: the colour conditioner lays down {:.0} % of a salon colouring with each use, and it leaves like any direct dye.",
+        PER_USE.value * 100.0
+    );
+    zone.home.map(|_| Sentence::new(text, &[&PER_USE], &[]))
 }
 
 fn share(forecast: &Forecast, zone: &ZoneForecast) -> Option<Sentence> {
@@ -243,7 +268,7 @@ fn prior(zone: &ZoneForecast) -> Sentence {
     Sentence::new(text, &[zone.class.washes().unwrap_or(&RATE_PERMANENT), &BETWEEN_CLIENTS], &[])
 }
 
-fn evidence(zone: &ZoneForecast) -> Sentence {
+fn evidence(history: &Shareable, forecast: &Forecast, zone: &ZoneForecast) -> Sentence {
     let text = match zone.returns {
         0 => format!("Evidence: no return with {} colour is on record.", zone.class.word()),
         1 => format!("Evidence: the last visit, at which what was left of {} colour was judged.", zone.class.word()),
@@ -252,7 +277,29 @@ fn evidence(zone: &ZoneForecast) -> Sentence {
             zone.class.word()
         ),
     };
+    let each: Vec<String> = forecast
+        .returned
+        .iter()
+        .filter(|returned| returned.class == zone.class)
+        .map(|returned| one_return(history.visits()[returned.seen_at].date, returned))
+        .collect();
+    let text = if each.is_empty() { text } else { format!("{text} {}.", each.join("; ")) };
     Sentence::new(text, &[&SHARE_NOISE, &VISIT_SCATTER], &[])
+}
+
+/// "2026-10-15, a dose of 10.2 washes: ends 25 to 35 % seen, 30 % usual".
+fn one_return(seen_on: NaiveDate, returned: &Return) -> String {
+    let percent = |share: Fraction| format!("{:.0}", share.to_fraction() * 100.0);
+    let zones: Vec<String> = returned
+        .zones
+        .iter()
+        .map(|judged| {
+            let (low, high) = (percent(judged.seen.low), percent(judged.seen.high));
+            let seen = if low == high { low } else { format!("{low} to {high}") };
+            format!("{} {seen} % seen, {} % usual", judged.zone.word(), percent(judged.usual))
+        })
+        .collect();
+    format!("{seen_on}, a dose of {:.1} washes: {}", returned.dose.to_washes(), zones.join(", "))
 }
 
 fn result(zone: &ZoneForecast) -> Sentence {

@@ -5,10 +5,11 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use super::words::{Words, colour, share_left};
+use super::words::{Words, colour, colour_after, share_left};
 use crate::forecast::{Forecast, ZoneForecast};
 use crate::plan::{RibbonStep, date_range, ribbon};
 use crate::record::Shareable;
+use crate::science::colour::cielab::Lab;
 use crate::science::colour::{grey_scale, naming, srgb};
 use crate::science::dye::band::Band;
 use crate::units::{Fraction, Worded};
@@ -24,6 +25,8 @@ pub struct ForecastTable {
     pub washes_per_week: f64,
     /// What all habits together amount to, washes a week.
     pub dose_per_week: f64,
+    /// What sun takes of the colour in a week beside, %.
+    pub sun_percent_per_week: f64,
     /// When the whole head turns.
     pub turns: Dates,
     /// When the whole head is nearly back to its base.
@@ -95,7 +98,7 @@ pub struct StepRow {
     pub a: f64,
     /// CIELAB b*.
     pub b: f64,
-    /// The colour in words.
+    /// The colour in words, beside the step before: "copper, a little lighter".
     pub colour: String,
     /// Share left in words.
     pub left: String,
@@ -122,6 +125,7 @@ pub fn forecast_table(history: &Shareable, forecast: &Forecast, words: &dyn Word
         service,
         washes_per_week: round(forecast.habits.washes.to_per_week(), 2),
         dose_per_week: round(forecast.weekly().to_washes(), 2),
+        sun_percent_per_week: round(100.0 * forecast.sun_a_week(), 1),
         turns: forecast.turns.map(dates).map(Dates::from).unwrap_or_default(),
         nearly_back: forecast.nearly_back.map(dates).map(Dates::from).unwrap_or_default(),
         zones: ribbon
@@ -161,12 +165,23 @@ fn zone(
         too_dark: law.too_dark(),
         turns: law.turns.map(dates).unwrap_or_default(),
         nearly_back: law.nearly_back.map(dates).unwrap_or_default(),
-        steps: steps.iter().map(|step| row(forecast, law, step, &base, words)).collect(),
+        steps: steps
+            .iter()
+            .enumerate()
+            .map(|(at, step)| row(forecast, law, step, at.checked_sub(1).map(|at| steps[at].colour), &base, words))
+            .collect(),
         base,
     }
 }
 
-fn row(forecast: &Forecast, law: &ZoneForecast, step: &RibbonStep, base: &str, words: &dyn Words) -> StepRow {
+fn row(
+    forecast: &Forecast,
+    law: &ZoneForecast,
+    step: &RibbonStep,
+    before: Option<Lab>,
+    base: &str,
+    words: &dyn Words,
+) -> StepRow {
     let percent = |share: Option<Fraction>| share.map(|share| round(share.to_fraction() * 100.0, 0));
     let left = step.left.map(|left| share_left(words, left.to_fraction(), law.refresh_share.to_fraction(), base));
     StepRow {
@@ -177,7 +192,7 @@ fn row(forecast: &Forecast, law: &ZoneForecast, step: &RibbonStep, base: &str, w
         l: round(step.colour.l, 1),
         a: round(step.colour.a, 1),
         b: round(step.colour.b, 1),
-        colour: colour(words, step.name),
+        colour: colour_after(words, before, step.colour),
         left: left.unwrap_or_default(),
         left_percent: percent(step.left),
         left_low_percent: percent(step.left_low),

@@ -23,14 +23,45 @@ pub enum Origin {
     Note,
 }
 
-/// The HTML of a text.
+/// The deepest nesting of quotations, lists and emphasis that a page shows; a person who writes for a client needs three or four.
+const DEEPEST: usize = 12;
+
+/// The longest HTML of one text, bytes; the longest passage shipped is a twentieth of it.
+const LONGEST: usize = 48 * 1024;
+
+/// The HTML of a text. One that [`refusal`] refuses is one paragraph of the characters as they were written.
 #[must_use]
 pub fn to_html(text: &str, origin: Origin) -> String {
     let text = without_controls(text);
-    let events = Parser::new_ext(&text, Options::empty()).into_offset_iter();
+    parsed(&text, origin).unwrap_or_else(|_| format!("<p>{}</p>", super::escape(text.trim())))
+}
+
+/// Why a text is shown as it was written and not as Markdown, in words that fit behind "the note".
+#[must_use]
+pub fn refusal(text: &str, origin: Origin) -> Option<&'static str> {
+    parsed(&without_controls(text), origin).err()
+}
+
+fn parsed(text: &str, origin: Origin) -> Result<String, &'static str> {
+    let mut depth = 0_usize;
+    let mut events = Vec::new();
+    for (event, place) in Parser::new_ext(text, Options::empty()).into_offset_iter() {
+        match event {
+            Event::Start(_) => depth += 1,
+            Event::End(_) => depth = depth.saturating_sub(1),
+            _ => {}
+        }
+        if depth > DEEPEST {
+            return Err("puts quotations or lists inside each other more than a page can show");
+        }
+        events.push((event, place));
+    }
     let mut out = String::with_capacity(text.len() * 2);
-    html::push_html(&mut out, safe(&text, events, origin).into_iter());
-    out.trim_end().to_owned()
+    html::push_html(&mut out, safe(text, events.into_iter(), origin).into_iter());
+    if out.len() > LONGEST {
+        return Err("grows far larger as Markdown than it was written");
+    }
+    Ok(out.trim_end().to_owned())
 }
 
 /// The text so that Markdown reads every character as itself: for a name or a date set into a passage.
@@ -246,6 +277,23 @@ mod tests {
         for piece in [">", "[", "- ", "*", "![", "<", "`", "(", "[a]("] {
             let html = to_html(&piece.repeat(5_000), Origin::Note);
             assert!(!html.contains("<script"), "{piece}");
+            let deepest = html.matches("<blockquote").count().max(html.matches("<ul").count());
+            assert!(deepest <= DEEPEST, "{piece}: {deepest}");
         }
+        assert!(refusal(&">".repeat(5_000), Origin::Note).is_some());
+        check(&">".repeat(20), &format!("<p>{}</p>", "&gt;".repeat(20)));
+        assert_eq!(refusal("> a\n>\n> - b\n>   - **c**", Origin::Note), None);
+    }
+
+    #[test]
+    fn a_text_that_grows_without_end_is_shown_as_written() {
+        // Every use of a reference repeats its address: 1 600 uses of 4 000 characters would be six megabytes.
+        let bomb = format!("{}\n\n[a]: https://x.example/{}", "[a]".repeat(1_600), "b".repeat(4_000));
+        let html = to_html(&bomb, Origin::Note);
+        assert!(
+            html.len() < 2 * LONGEST && refusal(&bomb, Origin::Note).is_some() && !html.contains("<a "),
+            "{}",
+            html.len()
+        );
     }
 }

@@ -4,14 +4,9 @@
 
 use std::fmt::Write as _;
 
+use super::gsm::{GSM_LENGTH, OTHER_LENGTH, fits_one, length, places};
 use super::link::Link;
 use super::words::Words;
-
-/// Characters of one text message in the phone networks' own alphabet (3GPP TS 23.038: 140 octets of 7 bits).
-pub const GSM_LENGTH: usize = 160;
-
-/// Characters of one text message in any other alphabet (3GPP TS 23.038: UCS-2, 140 octets of 16 bits).
-pub const OTHER_LENGTH: usize = 70;
 
 /// A message.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -52,7 +47,7 @@ impl Message {
         if fits_one(&self.text) {
             return None;
         }
-        let odd = self.text.chars().find(|c| septets(*c).is_none());
+        let odd = self.text.chars().find(|c| places(*c).is_none());
         Some(match (length(&self.text), odd) {
             (Some(length), _) => {
                 format!("{length} characters: one text message holds {GSM_LENGTH}, so this is sent as several")
@@ -64,22 +59,6 @@ impl Message {
             (None, None) => return None,
         })
     }
-}
-
-fn fits_one(text: &str) -> bool {
-    length(text).map_or_else(|| text.encode_utf16().count() <= OTHER_LENGTH, |length| length <= GSM_LENGTH)
-}
-
-/// The length in the phone networks' alphabet; nothing when a character is not in it.
-fn length(text: &str) -> Option<usize> {
-    text.chars().map(septets).sum()
-}
-
-/// How many places a character takes in the 7-bit default alphabet and its extension (3GPP TS 23.038 §6.2.1, tables from memory).
-fn septets(c: char) -> Option<usize> {
-    const BASIC: &str = "@£$¥èéùìòÇ\nØø\rÅåΔ_ΦΓΛΩΠΨΣΘΞÆæßÉ !\"#¤%&'()*+,-./0123456789:;<=>?¡ABCDEFGHIJKLMNOPQRSTUVWXYZÄÖÑÜ§¿abcdefghijklmnopqrstuvwxyzäöñüà";
-    const EXTENSION: &str = "\u{c}^{}\\[~]|€";
-    if BASIC.contains(c) { Some(1) } else { EXTENSION.contains(c).then_some(2) }
 }
 
 /// A text in an address: every octet but the unreserved ones as `%XX` (RFC 3986 §2.1, §2.3).
@@ -103,13 +82,6 @@ mod tests {
         let code = crate::record::ClientCode::try_new("wren-04").expect("a code");
         let words = Catalogue::shipped("en").expect("English is shipped");
         message(salon, &crate::page::link::link(b"secret", &code, 1, base), words)
-    }
-
-    /// The alphabet has 128 places: one is the escape to the extension, which has ten.
-    #[test]
-    fn the_alphabet_has_the_size_of_the_standard() {
-        let count = |places| (0..=0xffff).filter_map(char::from_u32).filter(|c| septets(*c) == Some(places)).count();
-        assert_eq!((count(1), count(2)), (127, 10));
     }
 
     #[test]

@@ -6,20 +6,28 @@
 //! A field that ends in `_html` or `_svg` is finished mark-up, escaped here; every other string is bare text.
 
 pub mod advice;
+pub mod board;
 pub mod cards;
 pub mod catalogue;
 pub mod client;
+pub mod due_table;
 pub mod explain;
 pub mod filling;
 pub mod forecast_table;
 pub mod gates;
+pub mod gsm;
 pub mod last_time;
 pub mod link;
 pub mod markdown;
 pub mod message;
+pub mod messages;
 pub mod missing;
+mod mix;
 pub mod mood;
+pub mod next_visit;
 pub mod qr;
+pub mod review;
+pub mod sheet;
 pub mod words;
 
 #[cfg(test)]

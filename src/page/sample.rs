@@ -67,6 +67,7 @@ impl Sample {
             forecast: &self.forecast,
             plan: &self.plan,
             advice: &self.advice,
+            booked: None,
             words: self.words,
             link: self.link.as_ref(),
             note_html: self.note_html.as_deref(),
@@ -201,6 +202,7 @@ fn forecast() -> Forecast {
         nearly_back: None,
         evenness: None,
         edges: Vec::new(),
+        returned: Vec::new(),
         wild: Vec::new(),
     }
 }
@@ -226,7 +228,8 @@ fn zone_forecast(at: usize, name: ZoneName) -> ZoneForecast {
         found: FoundBy::MatchedByEye,
         deposit: Deposit { loads: Loads::default(), colour: FRESH[at], residual: 0.4 },
         too_warm: None,
-        leaving: Leaving { loose: 0.25, tau: 1.2, kappa: [0.145; 5] },
+        leaving: Leaving { loose: [0.25; 5], tau: 1.2, kappa: [0.145; 5], light: 0.0 },
+        home: None,
         spread: RateSpread { level: 0.3, visit: 0.0 },
         prior: RateDistribution::log_normal(0.0, 0.3),
         rate: RateDistribution::log_normal(0.0, 0.3),
@@ -320,6 +323,7 @@ fn salon() -> Salon {
         chairs: 2,
         services: Vec::new(),
         practice: Practice::default(),
+        book: crate::salon::BookRules::default(),
         theme: "paper".to_owned(),
         accent: Some("#2f6f5e".to_owned()),
         emergency: Emergency {

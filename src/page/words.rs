@@ -2,12 +2,13 @@
 //!
 //! In: keys and typed values. Out: words of one language. Knows nothing of: which file the words came from.
 
-use chrono::{Datelike, NaiveDate};
+use chrono::{Datelike, NaiveDate, NaiveTime, Timelike};
 
 use super::catalogue::colour_key;
 use super::escape;
 use crate::plan::VisitPart;
-use crate::science::colour::naming::{ColourName, Depth, Hue};
+use crate::science::colour::cielab::Lab;
+use crate::science::colour::naming::{self, Change, ColourName, Depth, Hue};
 
 /// A source of words in one language.
 pub trait Words {
@@ -102,24 +103,91 @@ impl<'a> Dates<'a> {
     }
 }
 
+/// A time of day in words: "10am", "2.15pm", "midday".
+#[must_use]
+pub fn clock(words: &dyn Words, time: NaiveTime) -> String {
+    match (time.hour(), time.minute()) {
+        (12, 0) => words.pattern("time.midday"),
+        (0, 0) => words.pattern("time.midnight"),
+        (hour, minute) => {
+            let half = words.pattern(if hour < 12 { "time.morning" } else { "time.afternoon" });
+            let hour = if hour % 12 == 0 { 12 } else { hour % 12 }.to_string();
+            match minute {
+                0 => words.say("time.hour", &[("hour", &hour), ("half", &half)]),
+                _ => {
+                    let minutes = format!("{minute:02}");
+                    words.say("time.hour-minutes", &[("hour", &hour), ("minutes", &minutes), ("half", &half)])
+                }
+            }
+        }
+    }
+}
+
 /// A colour in words: "soft rose", "pale blonde".
 pub fn colour(words: &dyn Words, name: ColourName) -> String {
     words.pattern(&colour_key(name.hue, name.depth, name.strength))
 }
 
+/// What parts a colour from the step before it, when their names alone would read the same: "a little lighter".
+pub(super) fn change(words: &dyn Words, before: Lab, now: Lab) -> Option<String> {
+    naming::change(before, now).map(|change| {
+        words.pattern(match change {
+            Change::Lighter => "change.lighter",
+            Change::Darker => "change.darker",
+            Change::Softer => "change.softer",
+            Change::Stronger => "change.stronger",
+            Change::Warmer => "change.warmer",
+            Change::Cooler => "change.cooler",
+        })
+    })
+}
+
+/// A colour in words beside the step before it: never the same words when the two are seen to differ.
+#[must_use]
+pub fn colour_after(words: &dyn Words, before: Option<Lab>, now: Lab) -> String {
+    let plain = colour(words, naming::name(now));
+    match before.and_then(|before| change(words, before, now)) {
+        None => plain,
+        Some(change) => words.say("change.colour", &[("colour", &plain), ("change", &change)]),
+    }
+}
+
+/// The steps of the ribbon's words, most first: each with the least share it is said of.
+/// Common practice, no source: people tell fifths apart, and a third from a half, not percents.
+const LEFT: [(&str, f64); 6] = [
+    ("left.all", 0.95),
+    ("left.nearly-all", 0.8),
+    ("left.most", 0.6),
+    ("left.half", 0.42),
+    ("left.third", 0.27),
+    ("left.hint", 0.0),
+];
+
 /// How much of the colour is left, in words; `nearly_back` is the share from which it counts as back to its base.
 pub(super) fn share_left(words: &dyn Words, left: f64, nearly_back: f64, base: &str) -> String {
-    // Steps of the ribbon's words, common practice, no source: a client tells fifths apart, and a third from a half, not percents.
-    let key = match left {
-        left if left < nearly_back => return words.say("left.nearly-back", &[("base", base)]),
-        left if left >= 0.95 => "left.all",
-        left if left >= 0.8 => "left.nearly-all",
-        left if left >= 0.6 => "left.most",
-        left if left >= 0.42 => "left.half",
-        left if left >= 0.27 => "left.third",
-        _ => "left.hint",
-    };
+    if left < nearly_back {
+        return words.say("left.nearly-back", &[("base", base)]);
+    }
+    let (key, _) = LEFT.iter().find(|(_, least)| left >= *least).unwrap_or(&LEFT[LEFT.len() - 1]);
     words.pattern(key)
+}
+
+/// Every step of what can be left, in words, most first, with its least and its most share: what `share_left` says, the other way round.
+#[must_use]
+pub fn steps_left(words: &dyn Words, nearly_back: f64, base: &str) -> Vec<(String, f64, f64)> {
+    let mut most = 1.0;
+    let mut steps = Vec::new();
+    for (_, least) in LEFT {
+        let least = least.max(nearly_back);
+        if least < most {
+            steps.push((share_left(words, least, nearly_back, base), least, most));
+            most = least;
+        }
+    }
+    if most > 0.0 {
+        steps.push((share_left(words, 0.0, nearly_back, base), 0.0, most));
+    }
+    steps
 }
 
 /// "a", "a and b", "a, b and c".
@@ -226,5 +294,18 @@ mod tests {
         assert_eq!(said(0.5), "about half left");
         assert_eq!(said(0.35), "about a third left");
         assert_eq!(said(0.2), "nearly back to pale blonde");
+    }
+
+    #[test]
+    fn the_steps_of_what_is_left_meet_and_each_says_what_the_ribbon_says_in_it() {
+        let words = english();
+        for nearly_back in [0.0, 0.2, 0.3, 0.45, 1.0] {
+            let steps = steps_left(words, nearly_back, "pale blonde");
+            assert_eq!((steps[0].2, steps.last().map(|last| last.1)), (1.0, Some(0.0)));
+            assert!(steps.windows(2).all(|pair| pair[0].1 == pair[1].2));
+            for (said, least, most) in &steps {
+                assert_eq!(*said, share_left(words, f64::midpoint(*least, *most), nearly_back, "pale blonde"));
+            }
+        }
     }
 }

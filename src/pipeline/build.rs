@@ -1,6 +1,5 @@
 //! From histories to files: the main job, stage by stage.
 
-use std::collections::BTreeSet;
 use std::convert::Infallible;
 use std::sync::{Mutex, PoisonError};
 
@@ -8,7 +7,7 @@ use chrono::NaiveDate;
 use rayon::prelude::*;
 
 use super::read::{Read, words};
-use crate::care::{Facts, Library, REVIEWED, select};
+use crate::care::{Facts, REVIEWED, select};
 use crate::diagnostic::Diagnostic;
 use crate::forecast::forecast;
 use crate::page::advice::Advice;
@@ -18,12 +17,14 @@ use crate::page::filling::{Filling, advice};
 use crate::page::link::{Link, link};
 use crate::page::markdown::{Origin, to_html};
 use crate::page::missing::missing_page;
-use crate::plan::{Plan, plan};
+use crate::page::words::{Words, clock};
+use crate::plan::{Plan, Standing, plan};
 use crate::record::{ClientCode, ClientFile, History, Shareable};
 use crate::salon::Salon;
 use crate::schedule::calendar::{recurring_days, whole_day_event};
+use crate::schedule::diary::Booked;
 use crate::site::theme::Theme;
-use crate::site::{Files, assets, render};
+use crate::site::{Files, Kept, assets, render};
 use crate::workspace::Secret;
 
 /// Aftercare cards are printed for this many clients, those seen last.
@@ -35,7 +36,7 @@ pub struct Built {
     /// The files, path relative to the salon folder → bytes.
     pub files: Files,
     /// Files of clients at fault, which stay as they are.
-    pub kept: BTreeSet<String>,
+    pub kept: Kept,
     /// How many client pages there are.
     pub pages: usize,
     /// How many clients have none because their plan has expired.
@@ -49,6 +50,7 @@ struct Prepared {
     shareable: Shareable,
     plan: Plan,
     advice: Vec<Advice>,
+    booked: Option<Booked>,
     note: Option<String>,
     link: Link,
     last_seen: NaiveDate,
@@ -83,7 +85,7 @@ pub fn build(
 #[derive(Debug)]
 pub struct Told {
     /// Files of clients at fault, which stay as they are.
-    pub kept: BTreeSet<String>,
+    pub kept: Kept,
     /// How many client pages there are.
     pub pages: usize,
     /// How many clients have none because their plan has expired.
@@ -130,7 +132,7 @@ pub fn build_each<E: Send>(
         .sort_by(|one, other| other.last_seen.cmp(&one.last_seen).then_with(|| one.link.token.cmp(&other.link.token)));
     let (pages, first_page) = (current.len(), current.first().map(|client| client.link.path.clone()));
     let last_seen: Vec<Prepared> =
-        current.iter().take(CARDS).map(|client| prepare(client.history, salon, &read.library, secret)).collect();
+        current.iter().take(CARDS).map(|client| prepare(client.history, salon, read, secret)).collect();
     out("private/cards.html", cards(&last_seen.iter().collect::<Vec<_>>(), salon, theme)?.as_bytes())
         .map_err(Stopped::Out)?;
     for client in &last_seen {
@@ -162,7 +164,7 @@ fn one<'a, E>(
     today: NaiveDate,
     out: &impl Fn(&str, &[u8]) -> Result<(), E>,
 ) -> Result<Option<Current<'a>>, Stopped<E>> {
-    let client = prepare(history, salon, &read.library, secret);
+    let client = prepare(history, salon, read, secret);
     if today > client.plan.expires {
         return Ok(None);
     }
@@ -172,16 +174,22 @@ fn one<'a, E>(
     Ok(Some(Current { history, link: client.link, last_seen: client.last_seen }))
 }
 
-fn prepare(history: &History, salon: &Salon, library: &Library, secret: &Secret) -> Prepared {
+fn prepare(history: &History, salon: &Salon, read: &Read, secret: &Secret) -> Prepared {
     let last_seen = history.last_seen();
     let link = link_of(&history.client, salon, secret);
     // From here on nothing can see a health fact.
     let shareable = history.shareable();
     let plan = plan(&shareable, salon, &forecast(&shareable, salon));
-    let selected = select(library, &Facts::of(&shareable, &plan));
+    let diary = read.diary.as_ref().filter(|_| plan.standing == Standing::Planned);
+    let booked = diary.and_then(|diary| diary.booked_after(&history.client.code, plan.service));
+    let plan = match booked {
+        Some(booked) => plan.booked_for(booked.date),
+        None => plan,
+    };
+    let selected = select(&read.library, &Facts::of(&shareable, &plan));
     let advice = advice(&selected, Filling { words: words(&shareable, salon), salon, plan: &plan });
     let note = shareable.latest().note.as_deref().map(|note| to_html(note, Origin::Note));
-    Prepared { shareable, plan, advice, note, link, last_seen }
+    Prepared { shareable, plan, advice, booked, note, link, last_seen }
 }
 
 impl Prepared {
@@ -192,6 +200,7 @@ impl Prepared {
             forecast: &self.plan.forecast,
             plan: &self.plan,
             advice: &self.advice,
+            booked: self.booked,
             words: words(&self.shareable, salon),
             link: Some(&self.link),
             note_html: self.note.as_deref(),
@@ -218,7 +227,7 @@ pub fn pages_of(
     theme: &Theme,
     secret: &Secret,
 ) -> Result<Files, Box<Diagnostic>> {
-    Ok(pages(&prepare(history, salon, &read.library, secret), salon, theme)?.into_iter().collect())
+    Ok(pages(&prepare(history, salon, read, secret), salon, theme)?.into_iter().collect())
 }
 
 /// One client's aftercare card, on A6.
@@ -232,7 +241,7 @@ pub fn card_of(
     theme: &Theme,
     secret: &Secret,
 ) -> Result<String, Box<Diagnostic>> {
-    let client = prepare(history, salon, &read.library, secret);
+    let client = prepare(history, salon, read, secret);
     match card_page(&client.sources(salon), &client.link) {
         Some(page) => render::card(theme, &page),
         // No code holds an address this long: the sheet stays empty, as `check` has told.
@@ -244,13 +253,21 @@ pub fn card_of(
 fn pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String, Vec<u8>)>, Box<Diagnostic>> {
     let page = render::client(theme, &client_page(&client.sources(salon)))?;
     let mut files = vec![(format!("public/{}", client.link.path), page.into_bytes())];
-    if let Some(next) = client.plan.next_visit() {
-        let summary = crate::page::words::Words::pattern(words(&client.shareable, salon), "calendar.refresh");
-        let event = whole_day_event(next.window.best, client.plan.service, &client.link.token, &summary);
+    let words = words(&client.shareable, salon);
+    let booked = client.booked.map(|booked| {
+        let time = clock(words, booked.time);
+        let shown = salon.book.show_time;
+        let told =
+            if shown { words.say("calendar.booked", &[("time", &time)]) } else { words.pattern("calendar.visit") };
+        (booked.date, told)
+    });
+    let next = || Some((client.plan.next_visit()?.window.best, words.pattern("calendar.refresh")));
+    if let Some((day, summary)) = booked.or_else(next) {
+        let event = whole_day_event(day, client.plan.service, &client.link.token, &summary);
         files.push((format!("public/{}", client.link.calendar_path), event.into_bytes()));
     }
     if let Some((first, every_days, until)) = wash_days(&client.plan) {
-        let summary = crate::page::words::Words::pattern(words(&client.shareable, salon), "calendar.wash");
+        let summary = words.pattern("calendar.wash");
         let (stamp, seed) = (client.plan.service, &client.link.token);
         let event = recurring_days(first, every_days, until, stamp, seed, &summary);
         files.push((format!("public/{}", client.link.washing_path), event.into_bytes()));
@@ -269,7 +286,9 @@ fn card_file(client: &ClientCode) -> String {
     format!("private/cards/{client}.html")
 }
 
-fn words_of_house(salon: &Salon) -> &'static crate::page::catalogue::Catalogue {
+/// The words of the salon's own language.
+#[must_use]
+pub fn words_of_house(salon: &Salon) -> &'static crate::page::catalogue::Catalogue {
     super::read::words_of(&[&salon.language])
 }
 
@@ -280,13 +299,18 @@ pub fn link_of(client: &ClientFile, salon: &Salon, secret: &Secret) -> Link {
 }
 
 /// The files of clients at fault. Their link number may be what is at fault, so every number up to a few is kept.
-fn kept(read: &Read, salon: &Salon, secret: &Secret) -> BTreeSet<String> {
+///
+/// When nobody can tell whose a record at fault is, every file stays.
+fn kept(read: &Read, salon: &Salon, secret: &Secret) -> Kept {
+    if read.owner_unknown {
+        return Kept::All;
+    }
     let codes: Vec<ClientCode> = read.at_fault.iter().filter_map(|code| ClientCode::try_new(code)).collect();
     let links = codes.iter().flat_map(|code| {
         (1..=LINK_NUMBERS_KEPT).map(move |number| link(secret.bytes(), code, number, &salon.base_address))
     });
     let published = links.flat_map(|link| [link.path, link.calendar_path, link.washing_path]);
-    published.map(|path| format!("public/{path}")).chain(codes.iter().map(card_file)).collect()
+    Kept::These(published.map(|path| format!("public/{path}")).chain(codes.iter().map(card_file)).collect())
 }
 
 /// A client's link is rarely moved; pages of a file at fault are looked for under this many numbers.

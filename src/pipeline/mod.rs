@@ -10,10 +10,14 @@
 //! [`read()`] checks everything and brings it together; [`build()`] runs one client after another through the stages,
 //! [`build_each()`] does the same and hands out each file as soon as it is whole.
 
+mod book;
 mod build;
 mod forgotten;
 mod read;
 
-pub use build::{Built, LINK_NUMBERS_KEPT, Stopped, Told, build, build_each, card_of, last_day, link_of, pages_of};
+pub use book::{book_files, busy_times, due_again, due_list, fitted, look_back_at, messages_of};
+pub use build::{
+    Built, LINK_NUMBERS_KEPT, Stopped, Told, build, build_each, card_of, last_day, link_of, pages_of, words_of_house,
+};
 pub use forgotten::{came_back, files_about};
-pub use read::{Read, no_such_client, read, words};
+pub use read::{Read, no_such_client, read, still_to_come, words};

@@ -2,14 +2,17 @@
 
 use std::collections::BTreeSet;
 
+use chrono::NaiveDate;
 use rayon::prelude::*;
 
 use crate::care::Library;
 use crate::diagnostic::{Checked, Diagnostic, Report, SourceText, did_you_mean};
 use crate::page::cards::module_too_small;
 use crate::page::catalogue::Catalogue;
+use crate::page::markdown::{self, Origin};
 use crate::record::{self, ClientFile, History, Known, ServiceRecord, Shareable};
 use crate::salon::{self, Salon, SalonEstimate};
+use crate::schedule::diary::{Diary, read_bookings};
 use crate::site::logo::{Logo, logo};
 use crate::site::theme::{self, Theme};
 use crate::site::trial;
@@ -27,6 +30,10 @@ pub struct Read {
     pub histories: Vec<History>,
     /// Codes of clients with a file at fault: their last good page stays.
     pub at_fault: BTreeSet<String>,
+    /// What is proposed and booked; nothing when the bookings file is at fault.
+    pub diary: Option<Diary>,
+    /// Whether a visit record is at fault of which nobody can tell whose it is: then no page may be removed.
+    pub owner_unknown: bool,
     /// Everything there is to say.
     pub report: Report,
 }
@@ -37,11 +44,16 @@ pub fn read(texts: &Texts) -> Read {
     let mut report = texts.report.clone();
     let salon = texts.salon.as_ref().and_then(|source| kept(salon::read_salon(source), &mut report));
     let estimate = texts.estimate.as_ref().map(|source| kept(salon::read_estimate(source), &mut report));
+    let bookings = texts.bookings.as_ref().map(|source| kept(read_bookings(source), &mut report));
     let clients: Vec<ClientFile> = each(&texts.clients, record::read_client, &mut report);
     let visits: Vec<ServiceRecord> = each(&texts.records, record::read_visit, &mut report);
+    let salon = salon.filter(|salon| !salon.sealed || not_sealed("salon.toml", &mut report));
+    for client in clients.iter().filter(|client| client.sealed == Some(true)) {
+        not_sealed(&client.file, &mut report);
+    }
     let stylists: Vec<String> = salon.iter().flat_map(|salon| &salon.stylists).map(|one| one.code.clone()).collect();
     let scalp_peroxide_max = salon.as_ref().map_or(6.0, |salon| salon.practice.scalp_peroxide_max);
-    let mut at_fault = clients_at_fault(texts, &report);
+    let (mut at_fault, _) = clients_at_fault(texts, &report);
     let codes: Vec<String> = at_fault.iter().cloned().collect();
     let known = Known {
         stylists: &stylists,
@@ -50,11 +62,18 @@ pub fn read(texts: &Texts) -> Read {
     };
     let (mut histories, together) = record::histories(clients, visits, &known);
     report.extend(together);
-    at_fault.extend(clients_at_fault(texts, &report));
+    let (also, owner_unknown) = clients_at_fault(texts, &report);
+    at_fault.extend(also);
     histories.retain(|history| !at_fault.contains(history.client.code.as_str()));
+    for history in &histories {
+        report.extend(bombs(history));
+    }
     let (library, own) = Library::shipped("en").expect("English is shipped").with_own(&texts.content);
     report.extend(own);
+    let diary = bookings.unwrap_or(Some(Diary::default()));
     let house = salon.and_then(|mut salon| {
+        // Without readable bookings a page would forget one.
+        diary.as_ref()?;
         // Without a readable estimate no page may be written: it would silently say something else.
         salon.estimate = estimate.unwrap_or(Some(SalonEstimate::default()))?;
         report.extend(small_code(&salon, texts.salon.as_ref()));
@@ -62,7 +81,16 @@ pub fn read(texts: &Texts) -> Read {
         let theme = theme_of(&salon, &texts.themes, &mut report)?.with_logo(logo?);
         Some((salon, theme))
     });
-    Read { house, library, histories, at_fault, report }
+    Read { house, library, histories, at_fault, owner_unknown, diary, report }
+}
+
+/// A fault where pages are asked to be sealed, which this version cannot: a page meant to be closed must not go out open. Always false.
+fn not_sealed(file: &str, report: &mut Report) -> bool {
+    let fault = Diagnostic::fault(file, "`sealed = true` is asked for, and this version cannot seal a page yet");
+    report.push(
+        fault.hint("Write `sealed = false` if whoever has the link may read the page; until then none is written."),
+    );
+    false
 }
 
 /// A caution when the base address makes the code of a card too fine to read well.
@@ -124,6 +152,19 @@ fn kept<T>(checked: Checked<T>, report: &mut Report) -> Option<T> {
     checked.value
 }
 
+/// A caution for each visit of a day that has not come yet: most often last year's habit, or a month and a day changed round.
+#[must_use]
+pub fn still_to_come(read: &Read, today: NaiveDate) -> Report {
+    let caution = |visit: &ServiceRecord| {
+        let message = format!("this visit is of {}, and today is {today}", visit.date);
+        Diagnostic::caution(&visit.file, message)
+            .at(visit.date_span.clone(), "still to come")
+            .hint("Correct the day: every date on the client's page is counted from it.")
+    };
+    let visits = read.histories.iter().flat_map(|history| &history.visits);
+    Report { items: visits.filter(|visit| visit.date > today).map(caution).collect() }
+}
+
 /// What to say about a client's code that no history has.
 #[must_use]
 pub fn no_such_client(read: &Read, code: &str) -> String {
@@ -147,16 +188,39 @@ pub(super) fn words_of(languages: &[&str]) -> &'static Catalogue {
     wanted.into_iter().find_map(Catalogue::shipped).expect("English is shipped")
 }
 
-/// Codes of clients of whom a file is at fault.
-fn clients_at_fault(texts: &Texts, report: &Report) -> BTreeSet<String> {
-    let at_fault = report.files_at_fault();
-    let named = |source: &SourceText| record::client_named_in(source);
-    texts
-        .clients
-        .iter()
-        .chain(&texts.records)
-        .filter(|source| at_fault.contains(source.name.as_str()))
-        .filter_map(named)
-        .map(|code| code.to_string())
-        .collect()
+/// A caution for each note that is shown as it was written, because as Markdown it would be too deep or too large.
+fn bombs(history: &History) -> Report {
+    let caution = |visit: &ServiceRecord| {
+        let why = markdown::refusal(visit.note.as_deref()?, Origin::Note)?;
+        let message = format!("the note to the client {why}, so the page shows it as it was written");
+        Some(Diagnostic::caution(&visit.file, message).hint("Write it in a few plain sentences."))
+    };
+    Report { items: history.visits.iter().filter_map(caution).collect() }
+}
+
+/// Codes of clients of whom a file is at fault, and whether there is a record at fault of which nobody can tell whose it is.
+///
+/// A record tells its client by what it names; one in which that cannot be read, by a client's code in its file's name.
+fn clients_at_fault(texts: &Texts, report: &Report) -> (BTreeSet<String>, bool) {
+    let names = report.files_at_fault();
+    let named = |source: &&SourceText| record::client_named_in(source).map(|code| code.to_string());
+    let all = || texts.clients.iter().chain(&texts.records).chain(&texts.unread);
+    let codes: Vec<String> =
+        all().filter(|source| source.name.starts_with("clients/")).filter_map(|source| named(&source)).collect();
+    let (mut at_fault, mut unknown) = (BTreeSet::new(), false);
+    for source in all().filter(|source| names.contains(source.name.as_str())) {
+        let owners: Vec<String> = match named(&source) {
+            Some(code) => vec![code],
+            None if source.name.starts_with("clients/") => Vec::new(),
+            None => {
+                // The longest code in the name: "wren" is also in "wren-04".
+                let named = codes.iter().filter(|code| source.name.contains(*code));
+                let owners: Vec<String> = named.max_by_key(|code| code.len()).cloned().into_iter().collect();
+                unknown |= owners.is_empty();
+                owners
+            }
+        };
+        at_fault.extend(owners);
+    }
+    (at_fault, unknown)
 }

@@ -7,7 +7,7 @@ use super::window::day_after;
 use crate::record::{AgeCheck, AlertTest, Answers, Elasticity, Health, History, HistoryKind, ServiceRecord};
 use crate::salon::{Practice, Salon};
 
-/// Peroxide in hair products, most present or released: Regulation (EU) 2019/831, entry 12 amending Annex III of (EC) 1223/2009. %.
+/// Peroxide in hair products, most present or released: Regulation (EU) 2019/831 ([`EU_2019_831`](crate::science::bibliography::EU_2019_831)), entry 12 amending Annex III of (EC) 1223/2009. %.
 pub(super) const PEROXIDE_LIMIT: f64 = 12.0;
 
 /// Something to settle before the next service. A gate may forbid, never clear.

@@ -85,6 +85,7 @@ fn without_age(service: NaiveDate, salon: &Salon, forecast: &Forecast) -> Plan {
             nearly_back: None,
             evenness: None,
             edges: Vec::new(),
+            returned: Vec::new(),
             wild: Vec::new(),
             ..forecast.clone()
         },

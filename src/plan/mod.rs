@@ -110,6 +110,22 @@ impl Plan {
         self.visits.first().cloned().or_else(alone)
     }
 
+    /// The same plan with its next visit booked for a day: whatever speaks of that visit names the day, and a later visit
+    /// that is open by then is served with it.
+    #[must_use]
+    pub fn booked_for(mut self, day: NaiveDate) -> Self {
+        if self.visits.is_empty() {
+            return self;
+        }
+        let window = Window { earliest: day, best: day, latest: day };
+        let served = self.visits.iter().take_while(|visit| visit.window.earliest <= day).count().max(1);
+        let mut parts: Vec<VisitPart> = self.visits.drain(..served).flat_map(|visit| visit.parts).collect();
+        parts.sort_unstable();
+        parts.dedup();
+        self.visits.insert(0, Visit { window, parts });
+        self
+    }
+
     /// When the colour is refreshed: the window of the first merged visit that refreshes it, so that everything
     /// that speaks of the refresh names the same days.
     #[must_use]

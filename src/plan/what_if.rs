@@ -35,6 +35,8 @@ pub(super) fn what_if(
     refresh: impl Fn(&Forecast) -> Option<Window>,
 ) -> Vec<WhatIf> {
     let at = |washes: u8, conditioner: bool| {
+        let uses = if conditioner { 1.0 } else { 0.0 };
+        let forecast = forecast.with_conditioner(PerWeek::from_per_week(uses));
         let forecast = forecast.with_washes(PerWeek::from_per_week(f64::from(washes)));
         let refresh = refresh(&forecast);
         let leading = forecast.leading_zone();
@@ -48,5 +50,5 @@ pub(super) fn what_if(
             steps: steps.filter(|zone| Some(zone.zone) == leading).flat_map(|zone| zone.steps).collect(),
         }
     };
-    CHOICES.into_iter().map(|washes| at(washes, false)).collect()
+    [false, true].into_iter().flat_map(|used| CHOICES.map(|washes| at(washes, used))).collect()
 }

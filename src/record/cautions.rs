@@ -20,7 +20,10 @@ pub(super) fn cautions(history: &History, scalp_peroxide_max: PeroxidePercent) -
         never_lightened(history, visit, &mut report);
         seen(before, visit, &mut report);
         health_without_consent(history, visit, &mut report);
-        before = Some(visit);
+        // A visit that placed nothing leaves the hair and its colour as they were.
+        if !visit.placements.is_empty() {
+            before = Some(visit);
+        }
     }
     report
 }

@@ -82,7 +82,9 @@ fn unknown_client(visit: &ServiceRecord, codes: &[&str], known: &Known<'_>) -> O
     }
     let fault = Diagnostic::fault(&visit.file, format!("there is no client \"{code}\""))
         .at(visit.client_span.clone(), "no such client");
-    let fault = match did_you_mean(code, codes) {
+    // "maren" for "maren-11": the name without the number is the commoner slip.
+    let begins = |other: &&&str| other.strip_prefix(code).is_some_and(|rest| rest.starts_with('-'));
+    let fault = match codes.iter().find(begins).copied().or_else(|| did_you_mean(code, codes)) {
         Some(near) => fault.hint(format!("Did you mean \"{near}\"?")),
         None => fault,
     };

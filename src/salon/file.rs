@@ -93,6 +93,7 @@ static TOP: Section = Section::new(
         Field::sections_of(&STYLIST, 200),
         Field::sections_of(&SERVICE, 200),
         Field::section_of(&PRACTICE),
+        Field::section_of(&BOOK),
     ],
 );
 
@@ -117,15 +118,13 @@ static EMERGENCY: Section = Section::new(
     ],
 );
 
-static HOURS: Section = Section::new(
-    "hours",
-    "when the salon is open",
-    &[
-        Field::new("days", words::<Day>(), "the days of the week", "[\"tuesday\", \"wednesday\"]").required(),
-        Field::new("open", Wants::Time, "when it opens", "09:00:00").required(),
-        Field::new("close", Wants::Time, "when it closes", "18:00:00").required(),
-    ],
-);
+static HOURS: Section = Section::new("hours", "when the salon is open", HOURS_OF_DAYS);
+
+const HOURS_OF_DAYS: &[Field] = &[
+    Field::new("days", words::<Day>(), "the days of the week", "[\"tuesday\", \"wednesday\"]").required(),
+    Field::new("open", Wants::Time, "when it opens", "09:00:00").required(),
+    Field::new("close", Wants::Time, "when it closes", "18:00:00").required(),
+];
 
 static CLOSED: Section = Section::new("closed", "days on which the salon is closed", SPAN_OF_DAYS);
 
@@ -135,6 +134,24 @@ const SPAN_OF_DAYS: &[Field] = &[
     Field::new("from", Wants::Date, "the first day", "2026-12-24").required(),
     Field::new("to", Wants::Date, "the last day", "2027-01-03").required(),
 ];
+
+static OWN_HOURS: Section = Section::new("hours", "a stylist's own hours, inside the opening hours", HOURS_OF_DAYS);
+
+static PAUSE: Section = Section::new(
+    "pause",
+    "a stylist's break",
+    &[
+        Field::new(
+            "days",
+            words::<Day>(),
+            "the days of the week; every working day when it is missing",
+            "[\"friday\"]",
+        ),
+        Field::new("from", Wants::Time, "when it begins", "13:00:00").required(),
+        Field::new("to", Wants::Time, "when it ends", "13:30:00").required(),
+    ],
+)
+.also(&["break"]);
 
 static STYLIST: Section = Section::new(
     "stylist",
@@ -154,6 +171,9 @@ static STYLIST: Section = Section::new(
             "the codes of the services this stylist does; all when it is empty",
             "[\"refresh\"]",
         ),
+        Field::new("leaves", Wants::Date, "the last working day of someone who is leaving", "2027-02-27"),
+        Field::sections_of(&OWN_HOURS, 50),
+        Field::sections_of(&PAUSE, 50),
         Field::sections_of(&AWAY, 200),
     ],
 );
@@ -294,5 +314,52 @@ static PRACTICE: Section = Section::new(
             "the most days a week with hot tools advised",
             "2",
         ),
+    ],
+);
+
+const MINUTES: Wants = number(0.0, 240.0, "min");
+
+/// What a day or a change is worth, in the salon's currency.
+const WORTH: Wants = number(0.0, 100_000.0, "");
+
+static BOOK: Section = Section::new(
+    "book",
+    "how the book is kept: times, extras, and what a day too early or too late is worth",
+    &[
+        Field::new(
+            "share_developing",
+            Wants::YesNo,
+            "whether a stylist may see a second client while a colour develops; never while lightener works",
+            "false",
+        ),
+        Field::new(
+            "step_minutes",
+            whole(5.0, 60.0, "min"),
+            "the step on which appointments begin, a part of an hour",
+            "15",
+        ),
+        Field::new("consultation_minutes", MINUTES, "the talk before every service with colour", "15"),
+        Field::new("long_hair_from_mm", number(50.0, 2000.0, "mm"), "the length from which hair takes longer", "450"),
+        Field::new("long_hair_minutes", MINUTES, "how much longer long hair takes", "30"),
+        Field::new("dense_hair_minutes", MINUTES, "how much longer dense hair takes", "30"),
+        Field::new(
+            "long_regrowth_minutes",
+            MINUTES,
+            "how much longer roots take with regrowth over `regrowth_stop_mm`",
+            "30",
+        ),
+        Field::new("most_extra_minutes", MINUTES, "the most that all extras come to", "60"),
+        Field::new("trim_minutes", MINUTES, "the time for a trim at a visit with colour", "30"),
+        Field::new(
+            "show_time",
+            Wants::YesNo,
+            "whether the client's page tells the time of a booking beside its day",
+            "true",
+        ),
+        Field::new("early_price_per_day", WORTH, "what a day before the colour needs it costs", "1"),
+        Field::new("late_price_per_day", WORTH, "what a day after the colour is gone costs", "2.5"),
+        Field::new("move_price", WORTH, "what it costs to move a proposal that stands", "15"),
+        Field::new("other_stylist_price", WORTH, "what it costs to send a client to another stylist", "8"),
+        Field::new("left_out_price", WORTH, "what it costs to leave a client without a time", "250"),
     ],
 );

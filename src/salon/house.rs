@@ -39,6 +39,17 @@ pub struct OpenHours {
     pub close: NaiveTime,
 }
 
+/// A break on one weekday.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Pause {
+    /// The day.
+    pub day: Weekday,
+    /// Begins.
+    pub from: NaiveTime,
+    /// Ends.
+    pub to: NaiveTime,
+}
+
 /// A stylist.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Stylist {
@@ -48,6 +59,12 @@ pub struct Stylist {
     pub name: String,
     /// Working days; empty means every open day.
     pub days: Vec<Weekday>,
+    /// Working hours on some of those days; a day without any has the opening hours.
+    pub hours: Vec<OpenHours>,
+    /// Breaks, by weekday.
+    pub pauses: Vec<Pause>,
+    /// The last working day, when this stylist is leaving.
+    pub leaves: Option<NaiveDate>,
     /// Service codes this stylist does; empty means all.
     pub skills: Vec<String>,
     /// Absences, from and to inclusive.

@@ -3,15 +3,17 @@
 //! In: the text of `salon.toml`. Out: [`Salon`], every setting filled in; every fault with its place.
 //! Knows nothing of: any client.
 
+mod book;
 mod estimate;
 mod file;
 mod house;
 mod practice;
 mod validate;
 
+pub use book::BookRules;
 pub use estimate::{ESTIMATE, SalonEstimate, read_estimate};
 pub use file::SALON;
-pub use house::{Emergency, OpenHours, SalonContact, Service, Stylist, Units};
+pub use house::{Emergency, OpenHours, Pause, SalonContact, Service, Stylist, Units};
 pub use practice::{ByShade, Practice, ShadeKind, WeekRange};
 pub use validate::read_salon;
 
@@ -44,6 +46,8 @@ pub struct Salon {
     pub services: Vec<Service>,
     /// Every editable common-practice value.
     pub practice: Practice,
+    /// How the book is kept.
+    pub book: BookRules,
     /// Theme folder name.
     pub theme: String,
     /// Accent colour as `#rrggbb`.

@@ -74,7 +74,7 @@ fn identifier(seed: &str, day: NaiveDate) -> String {
 }
 
 /// A text value (RFC 5545 §3.3.11). Other control characters are not allowed and become spaces.
-fn escape(text: &str) -> String {
+pub(super) fn escape(text: &str) -> String {
     let mut out = String::new();
     for c in text.replace("\r\n", "\n").chars() {
         match c {
@@ -88,7 +88,7 @@ fn escape(text: &str) -> String {
 }
 
 /// A content line with its line breaks, folded between characters.
-fn fold(line: &str) -> String {
+pub(super) fn fold(line: &str) -> String {
     let mut out = String::new();
     let mut octets = 0;
     for c in line.chars() {

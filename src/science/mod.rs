@@ -13,6 +13,8 @@ pub mod dye;
 
 pub mod fade;
 
+pub mod handbook;
+
 use crate::science::parameter::Parameter;
 
 /// The `PARAMETERS` of every module, in the order the modules build on each other.
@@ -31,6 +33,7 @@ const GROUPS: &[&[&Parameter]] = &[
     dye::top_up::PARAMETERS,
     fade::kinetics::PARAMETERS,
     fade::dose::PARAMETERS,
+    fade::conditioner::PARAMETERS,
     fade::uncertainty::PARAMETERS,
     fade::learning::PARAMETERS,
     fade::pooling::PARAMETERS,

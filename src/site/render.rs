@@ -9,11 +9,13 @@ use tera::ErrorKind;
 use super::assets;
 use super::theme::Theme;
 use crate::diagnostic::Diagnostic;
+use crate::page::board::Board;
 use crate::page::cards::CardPage;
 use crate::page::cards::CardSheets;
 use crate::page::client::ClientPage;
 use crate::page::missing::MissingPage;
 use crate::page::mood::Mood;
+use crate::page::sheet::Sheets;
 
 /// A client's page.
 ///
@@ -38,6 +40,22 @@ pub fn cards(theme: &Theme, cards: &CardSheets) -> Result<String, Box<Diagnostic
 /// As [`client`].
 pub fn card(theme: &Theme, page: &CardPage) -> Result<String, Box<Diagnostic>> {
     render(theme, "card.html", &theme.card_css, page, &page.mood, None)
+}
+
+/// The board of the coming weeks.
+///
+/// # Errors
+/// As [`client`].
+pub fn board(theme: &Theme, board: &Board) -> Result<String, Box<Diagnostic>> {
+    render(theme, "board.html", &theme.board_css, board, &board.mood, None)
+}
+
+/// The stylist sheets, one printed page a client.
+///
+/// # Errors
+/// As [`client`].
+pub fn sheets(theme: &Theme, sheets: &Sheets) -> Result<String, Box<Diagnostic>> {
+    render(theme, "sheets.html", &theme.sheets_css, sheets, &sheets.mood, None)
 }
 
 /// The page of a missing address, `404.html`.

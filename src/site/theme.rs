@@ -14,17 +14,17 @@ use crate::diagnostic::Report;
 use crate::diagnostic::SourceText;
 
 /// Templates of a theme.
-pub(super) const TEMPLATES: [&str; 6] =
-    ["head.html", "block.html", "client.html", "cards.html", "card.html", "missing.html"];
+pub(super) const TEMPLATES: [&str; 8] =
+    ["head.html", "block.html", "client.html", "cards.html", "card.html", "missing.html", "board.html", "sheets.html"];
 
 /// Style sheets of a theme.
-pub(super) const SHEETS: [&str; 3] = ["client.css", "cards.css", "card.css"];
+pub(super) const SHEETS: [&str; 5] = ["client.css", "cards.css", "card.css", "board.css", "sheets.css"];
 
 /// Names of the themes shipped with the program.
 pub const SHIPPED: [&str; 2] = ["paper", "daylight"];
 
 /// The files of "paper": all there are.
-const PAPER: [(&str, &str); 9] = [
+const PAPER: [(&str, &str); 13] = [
     ("head.html", include_str!("../../themes/paper/head.html")),
     ("block.html", include_str!("../../themes/paper/block.html")),
     ("client.html", include_str!("../../themes/paper/client.html")),
@@ -34,6 +34,10 @@ const PAPER: [(&str, &str); 9] = [
     ("client.css", include_str!("../../themes/paper/client.css")),
     ("cards.css", include_str!("../../themes/paper/cards.css")),
     ("card.css", include_str!("../../themes/paper/card.css")),
+    ("board.html", include_str!("../../themes/paper/board.html")),
+    ("board.css", include_str!("../../themes/paper/board.css")),
+    ("sheets.html", include_str!("../../themes/paper/sheets.html")),
+    ("sheets.css", include_str!("../../themes/paper/sheets.css")),
 ];
 
 /// The files of "daylight"; its templates are those of "paper".
@@ -50,6 +54,8 @@ pub struct Theme {
     pub(super) client_css: String,
     pub(super) cards_css: String,
     pub(super) card_css: String,
+    pub(super) board_css: String,
+    pub(super) sheets_css: String,
     pub(super) logo: Option<Logo>,
     /// Where each file comes from, for messages.
     places: Vec<String>,
@@ -114,6 +120,8 @@ pub fn read(own: &[SourceText]) -> Checked<Theme> {
         client_css: sheet("client.css"),
         cards_css: sheet("cards.css"),
         card_css: sheet("card.css"),
+        board_css: sheet("board.css"),
+        sheets_css: sheet("sheets.css"),
         logo: None,
         places: files.iter().map(|text| text.name.clone()).collect(),
     });

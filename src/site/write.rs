@@ -2,11 +2,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
-use std::io::{self, Write};
-use std::path::{Path, PathBuf};
+use std::io::Write;
+use std::path::Path;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use super::manifest::Manifest;
+use super::place::{Place, WriteFailure};
 
 /// Everything a run produced, complete in memory: path relative to the salon folder → bytes.
 pub type Files = BTreeMap<String, Vec<u8>>;
@@ -22,22 +23,34 @@ pub struct Written {
     pub removed: usize,
 }
 
-/// A file that could not be written.
-#[derive(Debug)]
-pub struct WriteFailure {
-    /// The path.
-    pub path: PathBuf,
-    /// Why.
-    pub error: io::Error,
+/// What an earlier run wrote and this one did not, and which stays all the same.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Kept {
+    /// The files of clients at fault.
+    These(BTreeSet<String>),
+    /// Every file: a record is at fault, and nobody can tell whose it is.
+    All,
 }
+
+impl Kept {
+    fn keeps(&self, name: &String) -> bool {
+        match self {
+            Self::These(names) => names.contains(name),
+            Self::All => true,
+        }
+    }
+}
+
+/// Where the list of written files is kept, relative to the salon folder.
+pub const MANIFEST_FILE: &str = Manifest::PATH;
 
 /// Writes files below a folder: only those that changed, each whole; then removes what an earlier run wrote and this one did not.
 ///
-/// Files named in `kept` stay as they are: they belong to records that could not be read this time.
+/// Files that are kept stay as they are: they belong to records that could not be read this time.
 ///
 /// # Errors
-/// At the first file the machine refuses; everything written before is whole.
-pub fn write(folder: &Path, files: &Files, kept: &BTreeSet<String>) -> Result<Written, WriteFailure> {
+/// At the first file the machine refuses, and where a folder on the way is a link to another place; everything written before is whole.
+pub fn write(folder: &Path, files: &Files, kept: &Kept) -> Result<Written, WriteFailure> {
     let writer = Writer::open(folder)?;
     for (name, bytes) in files {
         writer.put(name, bytes)?;
@@ -48,10 +61,12 @@ pub fn write(folder: &Path, files: &Files, kept: &BTreeSet<String>) -> Result<Wr
 /// A writing run whose files come one by one, from any thread.
 ///
 /// Nothing is removed that the manifest of an earlier run does not list, so that a person's own files are safe.
-/// Each new name is noted in a journal before its file is written, so that a crash leaves nothing unlisted.
+/// Each new name is noted in a journal before its file is written, so that a run that is stopped leaves nothing unlisted.
+/// A page is renamed into place and not flushed: if the power fails, the next run finds that its bytes are not right
+/// and writes it again. The list itself is flushed.
 #[derive(Debug)]
 pub struct Writer {
-    folder: PathBuf,
+    place: Place,
     earlier: Manifest,
     run: Mutex<Run>,
 }
@@ -64,22 +79,20 @@ struct Run {
 }
 
 impl Writer {
-    /// Begins a run below a salon folder.
+    /// Begins a run below a salon folder, and takes away the drafts that a stopped run left.
     ///
     /// # Errors
     /// When the list of what an earlier run wrote cannot be kept.
     pub fn open(folder: &Path) -> Result<Self, WriteFailure> {
+        let place = Place::new(folder);
+        place.check_parents(Manifest::JOURNAL)?;
         let listed = fs::read_to_string(folder.join(Manifest::PATH)).ok();
         let mut earlier = listed.and_then(|text| Manifest::parse(&text)).unwrap_or_default();
-        let path = folder.join(Manifest::JOURNAL);
-        let fail = |error: io::Error| WriteFailure { path: path.clone(), error };
-        fs::create_dir_all(path.parent().unwrap_or(folder)).map_err(fail)?;
         // A journal that is still there tells of a run that did not end.
-        earlier.take_in(&fs::read_to_string(&path).unwrap_or_default());
-        let journal = fs::OpenOptions::new().create(true).append(true).open(&path).map_err(fail)?;
-        readable(&journal, true).map_err(fail)?;
+        let journal = place.journal(Manifest::JOURNAL, |noted| earlier.take_in(noted))?;
+        place.clear_drafts(earlier.files.iter().map(String::as_str))?;
         let run = Run { journal, names: BTreeSet::new(), written: Written::default() };
-        Ok(Self { folder: folder.to_owned(), earlier, run: Mutex::new(run) })
+        Ok(Self { place, earlier, run: Mutex::new(run) })
     }
 
     /// Writes one file, whole, when it is new or changed.
@@ -87,13 +100,13 @@ impl Writer {
     /// # Errors
     /// When the machine refuses; the old file is then still whole.
     pub fn put(&self, name: &str, bytes: &[u8]) -> Result<(), WriteFailure> {
-        let path = self.folder.join(name);
         if !self.earlier.files.contains(name) {
-            writeln!(self.run().journal, "{name}").map_err(|error| WriteFailure { path: path.clone(), error })?;
+            let noted = writeln!(self.run().journal, "{name}");
+            noted.map_err(|error| WriteFailure { path: self.place.path(Manifest::JOURNAL), error })?;
         }
-        let right = fs::read(&path).is_ok_and(|old| old == *bytes);
+        let right = self.place.holds(name, bytes);
         if !right {
-            put(&path, bytes, name.starts_with("private/"))?;
+            self.place.put(name, bytes)?;
         }
         let mut run = self.run();
         run.names.insert(name.to_owned());
@@ -101,32 +114,27 @@ impl Writer {
         Ok(())
     }
 
-    /// Ends the run: removes what is stale but for what is `kept`, and keeps the list of what may be removed next time.
+    /// Ends the run: removes what is stale but for what is kept, and keeps the list of what may be removed next time.
     ///
     /// # Errors
     /// At the first file the machine refuses.
-    pub fn finish(self, kept: &BTreeSet<String>) -> Result<Written, WriteFailure> {
+    pub fn finish(self, kept: &Kept) -> Result<Written, WriteFailure> {
         let Run { names, mut written, .. } = self.run.into_inner().unwrap_or_else(PoisonError::into_inner);
         let mut listed = Manifest { files: names };
-        for name in self.earlier.files.iter().filter(|name| !listed.files.contains(*name)).cloned().collect::<Vec<_>>()
-        {
-            let path = self.folder.join(&name);
-            if kept.contains(&name) {
-                listed.files.insert(name);
+        for name in &self.earlier.files {
+            if listed.files.contains(name) {
                 continue;
             }
-            match fs::remove_file(&path) {
-                Ok(()) => written.removed += 1,
-                Err(error) if error.kind() == io::ErrorKind::NotFound => {}
-                Err(error) => return Err(WriteFailure { path, error }),
+            if kept.keeps(name) {
+                listed.files.insert(name.clone());
+            } else {
+                written.removed += usize::from(self.place.remove(name)?);
             }
         }
-        let manifest = self.folder.join(Manifest::PATH);
-        if listed != self.earlier || !manifest.exists() {
-            put(&manifest, listed.to_text().as_bytes(), true)?;
+        if listed != self.earlier || !self.place.path(Manifest::PATH).exists() {
+            self.place.put(Manifest::PATH, listed.to_text().as_bytes())?;
         }
-        let journal = self.folder.join(Manifest::JOURNAL);
-        fs::remove_file(&journal).map_err(|error| WriteFailure { path: journal, error })?;
+        self.place.remove(Manifest::JOURNAL)?;
         Ok(written)
     }
 
@@ -135,18 +143,33 @@ impl Writer {
     }
 }
 
+/// Writes private files of fixed names below a folder: only those that changed, each whole. Nothing is removed.
+///
+/// # Errors
+/// At the first file the machine refuses; everything written before is whole.
+pub fn write_private(folder: &Path, files: &Files) -> Result<Written, WriteFailure> {
+    let (mut written, place) = (Written::default(), Place::new(folder));
+    for (name, bytes) in files {
+        place.check_parents(name)?;
+        if place.holds(name, bytes) {
+            written.unchanged += 1;
+        } else {
+            place.put(name, bytes)?;
+            written.changed += 1;
+        }
+    }
+    Ok(written)
+}
+
 /// Removes files that this program wrote, and their names from the list of what it wrote. Gives those that were there.
 ///
 /// # Errors
 /// At the first file the machine refuses.
 pub fn remove(folder: &Path, names: &BTreeSet<String>) -> Result<BTreeSet<String>, WriteFailure> {
-    let mut removed = BTreeSet::new();
+    let (mut removed, place) = (BTreeSet::new(), Place::new(folder));
     for name in names {
-        let path = folder.join(name);
-        match fs::remove_file(&path) {
-            Ok(()) => drop(removed.insert(name.clone())),
-            Err(error) if error.kind() == io::ErrorKind::NotFound => {}
-            Err(error) => return Err(WriteFailure { path, error }),
+        if place.remove(name)? {
+            removed.insert(name.clone());
         }
     }
     let path = folder.join(Manifest::PATH);
@@ -154,44 +177,15 @@ pub fn remove(folder: &Path, names: &BTreeSet<String>) -> Result<BTreeSet<String
         let before = listed.files.len();
         listed.files.retain(|name| !names.contains(name));
         if listed.files.len() != before {
-            put(&path, listed.to_text().as_bytes(), true)?;
+            place.put(Manifest::PATH, listed.to_text().as_bytes())?;
         }
     }
     Ok(removed)
 }
 
-/// Writes one file whole: a draft beside it, renamed into place.
-fn put(path: &Path, bytes: &[u8], private: bool) -> Result<(), WriteFailure> {
-    let fail = |error: io::Error| WriteFailure { path: path.to_owned(), error };
-    let folder = path.parent().unwrap_or_else(|| Path::new("."));
-    let draft = || tempfile::Builder::new().prefix(".draft").tempfile_in(folder);
-    let mut draft = match draft() {
-        Err(error) if error.kind() == io::ErrorKind::NotFound => {
-            fs::create_dir_all(folder).map_err(fail)?;
-            draft().map_err(fail)?
-        }
-        other => other.map_err(fail)?,
-    };
-    draft.write_all(bytes).map_err(fail)?;
-    readable(draft.as_file(), private).map_err(fail)?;
-    draft.persist(path).map_err(|lost| fail(lost.error))?;
-    Ok(())
-}
-
-/// Public files may be read by a web server, private ones by their owner only.
-#[cfg(unix)]
-fn readable(file: &fs::File, private: bool) -> io::Result<()> {
-    use std::os::unix::fs::PermissionsExt;
-    file.set_permissions(fs::Permissions::from_mode(if private { 0o600 } else { 0o644 }))
-}
-
-#[cfg(not(unix))]
-fn readable(_file: &fs::File, _private: bool) -> io::Result<()> {
-    Ok(())
-}
-
 #[cfg(test)]
 mod tests {
+    use super::super::place::DRAFT;
     use super::*;
 
     fn files(list: &[(&str, &str)]) -> Files {
@@ -201,13 +195,13 @@ mod tests {
     #[test]
     fn only_changes_are_written_stale_pages_go_and_kept_ones_stay() {
         let folder = tempfile::tempdir().expect("a folder");
-        let none = BTreeSet::new();
+        let none = Kept::These(BTreeSet::new());
         let first = files(&[("public/a.html", "a"), ("public/b.html", "b"), ("public/c.html", "c")]);
         let written = write(folder.path(), &first, &none).expect("written");
         assert_eq!(written, Written { changed: 3, unchanged: 0, removed: 0 });
 
         let second = files(&[("public/a.html", "a2")]);
-        let kept = BTreeSet::from(["public/b.html".to_owned()]);
+        let kept = Kept::These(BTreeSet::from(["public/b.html".to_owned()]));
         let written = write(folder.path(), &second, &kept).expect("written");
         assert_eq!(written, Written { changed: 1, unchanged: 0, removed: 1 });
         assert!(folder.path().join("public/b.html").exists());
@@ -227,7 +221,8 @@ mod tests {
         let crashed = Writer::open(folder.path()).expect("begun");
         crashed.put("public/a.html", b"a").expect("written");
         drop(crashed);
-        let written = write(folder.path(), &files(&[("public/b.html", "b")]), &BTreeSet::new()).expect("written");
+        let written =
+            write(folder.path(), &files(&[("public/b.html", "b")]), &Kept::These(BTreeSet::new())).expect("written");
         assert_eq!(written, Written { changed: 1, unchanged: 0, removed: 1 });
         assert!(!folder.path().join("public/a.html").exists());
         assert!(!folder.path().join(Manifest::JOURNAL).exists());
@@ -238,7 +233,60 @@ mod tests {
         let folder = tempfile::tempdir().expect("a folder");
         fs::create_dir_all(folder.path().join("public")).expect("a folder");
         fs::write(folder.path().join("public/own.txt"), "mine").expect("written");
-        write(folder.path(), &files(&[]), &BTreeSet::new()).expect("written");
+        write(folder.path(), &files(&[]), &Kept::These(BTreeSet::new())).expect("written");
         assert!(folder.path().join("public/own.txt").exists());
+    }
+
+    #[test]
+    fn nothing_goes_when_nobody_can_tell_whose_record_is_at_fault() {
+        let folder = tempfile::tempdir().expect("a folder");
+        write(folder.path(), &files(&[("public/a.html", "a")]), &Kept::All).expect("written");
+        let written = write(folder.path(), &files(&[]), &Kept::All).expect("written");
+        assert_eq!(written.removed, 0);
+        assert!(folder.path().join("public/a.html").exists());
+    }
+
+    #[test]
+    fn drafts_of_a_stopped_run_are_never_published() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let wanted = files(&[("public/c/ab/c.html", "a")]);
+        write(folder.path(), &wanted, &Kept::All).expect("written");
+        let draft = folder.path().join(format!("public/c/ab/{DRAFT}0xYz12"));
+        fs::write(&draft, "half a pa").expect("written");
+        write(folder.path(), &wanted, &Kept::All).expect("written");
+        assert!(!draft.exists());
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn nothing_is_written_or_removed_through_a_link() {
+        use std::os::unix::fs::symlink;
+        let (folder, outside) = (tempfile::tempdir().expect("a folder"), tempfile::tempdir().expect("another"));
+        fs::create_dir_all(outside.path().join("c")).expect("a folder");
+        fs::write(outside.path().join("c/mine.html"), "mine").expect("written");
+        let listed = Manifest { files: BTreeSet::from(["public/c/mine.html".to_owned()]) };
+        fs::create_dir(folder.path().join("private")).expect("a folder");
+        fs::write(folder.path().join(Manifest::PATH), listed.to_text()).expect("written");
+        symlink(outside.path(), folder.path().join("public")).expect("a link");
+        for wanted in [files(&[]), files(&[("public/c/new.html", "a")])] {
+            let refused = write(folder.path(), &wanted, &Kept::These(BTreeSet::new())).expect_err("a link");
+            assert!(refused.error.to_string().contains("link to another place"), "{refused:?}");
+        }
+        assert_eq!(fs::read_dir(outside.path().join("c")).expect("there").count(), 1);
+        assert!(outside.path().join("c/mine.html").exists());
+        // A link in the place of a file is replaced, and what it led to stays.
+        fs::remove_file(folder.path().join("public")).expect("removed");
+        fs::create_dir_all(folder.path().join("public/c")).expect("a folder");
+        symlink(outside.path().join("c/mine.html"), folder.path().join("public/c/new.html")).expect("a link");
+        write(folder.path(), &files(&[("public/c/new.html", "mine")]), &Kept::All).expect("written");
+        assert!(!folder.path().join("public/c/new.html").is_symlink());
+    }
+
+    #[test]
+    fn a_salon_folder_that_has_vanished_is_not_made_anew() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let gone = folder.path().join("stick");
+        assert!(write(&gone, &files(&[("public/a.html", "a")]), &Kept::All).is_err());
+        assert!(!gone.exists());
     }
 }

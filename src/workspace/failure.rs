@@ -26,7 +26,9 @@ impl Failure {
                 "Check the folder's name; the command takes the salon folder, the one that holds salon.toml."
             }
             io::ErrorKind::PermissionDenied => "Check who owns the folder and whether you may write there.",
-            io::ErrorKind::StorageFull => "Free some space and run the command again; nothing that was there is lost.",
+            io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded | io::ErrorKind::FileTooLarge => {
+                "Free some space and run the command again; nothing that was there is lost."
+            }
             io::ErrorKind::ReadOnlyFilesystem => "The disk is read-only; copy the folder to one that can be written.",
             _ => "Run the command again; what was written before is whole.",
         };

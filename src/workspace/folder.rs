@@ -1,19 +1,26 @@
 //! Every text of a salon folder.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::fs;
+use std::fs::{self, File};
+use std::io::Read;
 use std::path::Path;
 
-use walkdir::WalkDir;
+use walkdir::{DirEntry, WalkDir};
 
 use super::Failure;
-use crate::diagnostic::{Diagnostic, Report, SourceText};
+use crate::diagnostic::{Checked, Diagnostic, Report, SourceText};
 
 /// No file a person writes for a salon is larger than this, in bytes.
 const LARGEST: u64 = 1024 * 1024;
 
 /// Where `learn` stores the salon's estimate, relative to the salon folder.
 pub const ESTIMATE_FILE: &str = "private/salon-estimate.toml";
+
+/// Where `book` keeps the salon's appointments, relative to the salon folder.
+pub const BOOKINGS_FILE: &str = "private/bookings.toml";
+
+/// The bookings of a large salon over some years, in bytes.
+const LARGEST_BOOKINGS: u64 = 64 * 1024 * 1024;
 
 /// The texts of a salon folder, each list sorted by name.
 #[derive(Debug, Default)]
@@ -22,6 +29,8 @@ pub struct Texts {
     pub salon: Option<SourceText>,
     /// `private/salon-estimate.toml`; nothing before the first `learn`.
     pub estimate: Option<SourceText>,
+    /// `private/bookings.toml`; nothing before the first `book`.
+    pub bookings: Option<SourceText>,
     /// `clients/*.toml`.
     pub clients: Vec<SourceText>,
     /// `records/**/*.toml`.
@@ -30,6 +39,8 @@ pub struct Texts {
     pub content: Vec<SourceText>,
     /// `themes/NAME/**`: the salon's own themes.
     pub themes: Vec<SourceText>,
+    /// Client files and visit records that are there and could not be read as a text, with as much of it as could be made out.
+    pub unread: Vec<SourceText>,
     /// Pictures beside `salon.toml` and in folders of their own, by name: the salon's sign may be among them.
     pub pictures: BTreeMap<String, Vec<u8>>,
     /// The marks of clients who were forgotten.
@@ -43,7 +54,13 @@ impl Texts {
     #[must_use]
     pub fn all(&self) -> Vec<SourceText> {
         let lists = [&self.clients, &self.records, &self.content, &self.themes];
-        self.salon.iter().chain(&self.estimate).chain(lists.into_iter().flatten()).cloned().collect()
+        self.salon
+            .iter()
+            .chain(&self.estimate)
+            .chain(&self.bookings)
+            .chain(lists.into_iter().flatten())
+            .cloned()
+            .collect()
     }
 }
 
@@ -57,24 +74,30 @@ pub fn read_folder(folder: &Path) -> Result<Texts, Failure> {
     fs::read_dir(folder).map_err(|error| Failure::io("open", folder, &error))?;
     let mut texts = Texts::default();
     let salon = folder.join("salon.toml");
-    if salon.exists() {
-        texts.salon = read_text(folder, &salon, &mut texts.report);
+    if salon.is_symlink() || salon.exists() {
+        texts.salon = read_text(folder, &salon, &mut texts.report).ok();
     } else {
         let missing = Diagnostic::fault("salon.toml", "this folder has no salon.toml, so it is not a salon folder yet")
             .hint("Go to the folder that holds salon.toml, or name it after the command.");
         texts.report.push(missing);
     }
     let estimate = folder.join(ESTIMATE_FILE);
-    if estimate.exists() {
-        texts.estimate = read_text(folder, &estimate, &mut texts.report);
+    if estimate.is_symlink() || estimate.exists() {
+        texts.estimate = read_text(folder, &estimate, &mut texts.report).ok();
+    }
+    let bookings = folder.join(BOOKINGS_FILE);
+    if bookings.exists() {
+        texts.bookings = read_text_up_to(folder, &bookings, LARGEST_BOOKINGS, &mut texts.report).ok();
     }
     texts.forgotten = super::forgotten::read(folder)?;
-    texts.clients = read_tree(folder, "clients", &["toml"], &mut texts.report);
-    texts.records = read_tree(folder, "records", &["toml"], &mut texts.report);
-    texts.content = read_tree(folder, "content", &["md", "toml"], &mut texts.report);
-    texts.themes = read_tree(folder, "themes", &["html", "css", "svg", "toml"], &mut texts.report);
     texts.pictures = read_pictures(folder);
-    Ok(texts)
+    let Texts { report, unread, .. } = &mut texts;
+    let clients = read_tree(folder, "clients", &["toml"], report, unread);
+    let records = read_tree(folder, "records", &["toml"], report, unread);
+    // A passage or a theme that cannot be read belongs to no client.
+    let content = read_tree(folder, "content", &["md", "toml"], report, &mut Vec::new());
+    let themes = read_tree(folder, "themes", &["html", "css", "svg", "toml"], report, &mut Vec::new());
+    Ok(Texts { clients, records, content, themes, ..texts })
 }
 
 /// Folders in which no sign is looked for.
@@ -83,7 +106,7 @@ const NOT_PICTURES: [&str; 6] = ["clients", "records", "content", "themes", "pub
 /// Small SVG and PNG files. One that cannot be read is not there: whoever names it is told.
 fn read_pictures(folder: &Path) -> BTreeMap<String, Vec<u8>> {
     let wanted = |path: &Path| path.extension().is_some_and(|kind| kind == "svg" || kind == "png");
-    let inside = |entry: &walkdir::DirEntry| {
+    let inside = |entry: &DirEntry| {
         entry.depth() == 0
             || !(hidden(entry.path(), folder) || NOT_PICTURES.iter().any(|name| entry.file_name() == *name))
     };
@@ -93,41 +116,41 @@ fn read_pictures(folder: &Path) -> BTreeMap<String, Vec<u8>> {
     small.filter_map(|entry| Some((name_of(folder, entry.path()), fs::read(entry.path()).ok()?))).collect()
 }
 
-/// Reads every file of the given kinds below a part of the folder. Links are not followed out of it.
-fn read_tree(folder: &Path, part: &str, kinds: &[&str], report: &mut Report) -> Vec<SourceText> {
+/// Reads every file of the given kinds below a part of the folder. Links are told and not followed, not even for the part itself.
+fn read_tree(
+    folder: &Path,
+    part: &str,
+    kinds: &[&str],
+    report: &mut Report,
+    unread: &mut Vec<SourceText>,
+) -> Vec<SourceText> {
     let root = folder.join(part);
-    if !root.exists() {
+    if !root.is_symlink() && !root.exists() {
         return Vec::new();
     }
     let mut texts = Vec::new();
-    for entry in WalkDir::new(&root).sort_by_file_name() {
+    for entry in WalkDir::new(&root).follow_root_links(false).sort_by_file_name() {
         match entry {
-            Ok(entry) => {
-                let wanted =
-                    entry.path().extension().and_then(|kind| kind.to_str()).is_some_and(|kind| kinds.contains(&kind));
-                if !wanted || hidden(entry.path(), &root) {
-                    continue;
-                }
-                let name = name_of(folder, entry.path());
-                if entry.path_is_symlink() {
-                    let caution =
-                        Diagnostic::fault(&name, "this is a link to another place, and links are not followed");
-                    report.push(caution.hint("Put the file itself here."));
-                } else if entry.file_type().is_dir() {
-                    let fault = Diagnostic::fault(&name, "this is a folder, but its name is that of a file");
-                    report.push(fault.hint("Rename the folder, or put the file in its place."));
-                } else {
-                    texts.extend(read_text(folder, entry.path(), report));
-                }
-            }
+            Ok(entry) if hidden(entry.path(), &root) || !concerns_us(&entry, kinds) => {}
+            Ok(entry) => match read_text(folder, entry.path(), report) {
+                Ok(text) => texts.push(text),
+                Err(text) => unread.push(text),
+            },
             Err(error) => {
                 let name = error.path().map_or_else(|| part.to_owned(), |path| name_of(folder, path));
                 let fault = Diagnostic::fault(&name, format!("this could not be read: {error}"));
                 report.push(fault.hint("Check who owns it and whether you may read it."));
+                unread.push(SourceText::new(name, ""));
             }
         }
     }
     texts
+}
+
+/// Whether an entry is a file of these kinds by its name, or a link that hides a folder of such files.
+fn concerns_us(entry: &DirEntry, kinds: &[&str]) -> bool {
+    let named = entry.path().extension().and_then(|kind| kind.to_str()).is_some_and(|kind| kinds.contains(&kind));
+    named || (entry.path_is_symlink() && (entry.depth() == 0 || entry.path().is_dir()))
 }
 
 fn hidden(path: &Path, root: &Path) -> bool {
@@ -135,23 +158,63 @@ fn hidden(path: &Path, root: &Path) -> bool {
     below.components().any(|part| part.as_os_str().to_string_lossy().starts_with('.'))
 }
 
-fn read_text(folder: &Path, path: &Path, report: &mut Report) -> Option<SourceText> {
+/// The text of a calendar file anywhere on this machine, named as the person named it.
+#[must_use]
+pub fn read_calendar(path: &Path) -> Checked<SourceText> {
+    let mut report = Report::default();
+    let text = read_text_up_to(Path::new(""), path, LARGEST_BOOKINGS, &mut report).ok();
+    Checked::new(text, report)
+}
+
+/// The text of a file, or as much of one as could be made out, and then a fault.
+fn read_text(folder: &Path, path: &Path, report: &mut Report) -> Result<SourceText, SourceText> {
+    read_text_up_to(folder, path, LARGEST, report)
+}
+
+fn read_text_up_to(folder: &Path, path: &Path, largest: u64, report: &mut Report) -> Result<SourceText, SourceText> {
     let name = name_of(folder, path);
-    let size = fs::metadata(path).map_or(0, |metadata| metadata.len());
-    if size > LARGEST {
-        let fault =
-            Diagnostic::fault(&name, format!("this file has {size} bytes; no file of a salon is larger than 1 MB"));
-        report.push(fault.hint("Look whether something else was saved under this name."));
-        return None;
-    }
-    match fs::read(path) {
-        Ok(bytes) => SourceText::from_bytes(&name, &bytes).map_err(|fault| report.push(*fault)).ok(),
-        Err(error) => {
-            let fault = Diagnostic::fault(&name, format!("this file could not be read: {error}"));
-            report.push(fault.hint("Check who owns it and whether you may read it"));
-            None
+    match bytes_of(&name, path, largest) {
+        Ok(bytes) => SourceText::from_bytes(&name, &bytes).map_err(|fault| {
+            report.push(*fault);
+            SourceText::new(&name, String::from_utf8_lossy(&bytes))
+        }),
+        Err(fault) => {
+            report.push(*fault);
+            Err(SourceText::new(name, ""))
         }
     }
+}
+
+/// The bytes of an ordinary file of ordinary size; a link, a pipe or a folder in its place is a fault.
+fn bytes_of(name: &str, path: &Path, largest: u64) -> Result<Vec<u8>, Box<Diagnostic>> {
+    let fault = |message: String, hint: &str| Box::new(Diagnostic::fault(name, message).hint(hint));
+    let unreadable = |error: std::io::Error| {
+        fault(format!("this file could not be read: {error}"), "Check who owns it and whether you may read it.")
+    };
+    let kind = fs::symlink_metadata(path).map_err(unreadable)?.file_type();
+    if kind.is_symlink() {
+        let message = "this is a link to another place, and links are not followed".to_owned();
+        return Err(fault(message, "Put the file or folder itself here."));
+    }
+    if kind.is_dir() {
+        let message = "this is a folder, but its name is that of a file".to_owned();
+        return Err(fault(message, "Rename the folder, or put the file in its place."));
+    }
+    if !kind.is_file() {
+        let message = "this is no ordinary file".to_owned();
+        return Err(fault(message, "Put an ordinary text file in its place."));
+    }
+    let mut bytes = Vec::new();
+    let file = File::open(path).map_err(unreadable)?;
+    // One byte more than allowed is enough to know, however long the file grows while it is read.
+    file.take(largest + 1).read_to_end(&mut bytes).map_err(unreadable)?;
+    if bytes.len() as u64 > largest {
+        let size = fs::metadata(path).map_or(0, |metadata| metadata.len());
+        let message =
+            format!("this file has {size} bytes; no file of a salon is larger than {} MB", largest / (1024 * 1024));
+        return Err(fault(message, "Look whether something else was saved under this name."));
+    }
+    Ok(bytes)
 }
 
 /// The name of a file in messages: relative to the folder, forward slashes.
@@ -174,7 +237,12 @@ mod tests {
         fs::write(path("records/wide.toml"), b"\xff\xfef\x00").expect("written");
         fs::write(path("records/huge.toml"), vec![b'#'; 5 * 1024 * 1024]).expect("written");
         #[cfg(unix)]
-        std::os::unix::fs::symlink("nowhere.toml", path("records/dangling.toml")).expect("a link");
+        {
+            std::os::unix::fs::symlink("nowhere.toml", path("records/dangling.toml")).expect("a link");
+            std::os::unix::fs::symlink("/", path("records/elsewhere")).expect("a link");
+            std::os::unix::fs::symlink("/etc", path("content")).expect("a link");
+            std::os::unix::fs::symlink("/etc/hostname", path("salon.toml")).expect("a link");
+        }
         let texts = read_folder(folder.path()).expect("the folder is there");
         let names: Vec<&str> = texts.records.iter().map(|text| text.name.as_str()).collect();
         assert_eq!(names, ["records/good.toml"]);
@@ -182,12 +250,15 @@ mod tests {
         let mut expected =
             vec!["records/2026/odd.toml", "records/huge.toml", "records/latin.toml", "records/wide.toml", "salon.toml"];
         if cfg!(unix) {
-            expected.push("records/dangling.toml");
+            expected.extend(["records/dangling.toml", "records/elsewhere", "content"]);
         }
         for name in expected {
             assert!(told.contains(&name), "{name} in {told:?}");
         }
         assert!(texts.report.items.iter().all(|item| !item.hints.is_empty()));
+        assert!(texts.content.is_empty() && texts.salon.is_none(), "nothing was read through a link");
+        let latin = texts.unread.iter().find(|text| text.name == "records/latin.toml").expect("told as unread");
+        assert!(latin.text.starts_with("format = 1"), "as much as could be made out");
     }
 
     #[test]

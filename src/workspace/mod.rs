@@ -3,26 +3,24 @@
 //! In: a folder. Out: [`Texts`], the [`Secret`], today's date.
 //! Knows nothing of: what the texts mean.
 
+mod chance;
+mod clock;
 mod failure;
 mod folder;
 mod forgotten;
+mod lock;
 mod secret;
 mod stamp;
 mod store;
 
+pub use chance::{drop_private, keep_private, kept_private, private_names, random_mark};
+pub use clock::{clock_set_back, today};
 pub use failure::Failure;
-pub use folder::{ESTIMATE_FILE, Texts, read_folder};
+pub use folder::{BOOKINGS_FILE, ESTIMATE_FILE, Texts, read_calendar, read_folder};
 pub use forgotten::{FORGOTTEN_FILE, keep_forgotten};
+pub use lock::{Lock, lock};
 pub use secret::{Secret, secret};
 pub use stamp::{Stamp, stamp};
-pub use store::store;
+pub use store::{store, store_unless_changed};
 
 pub use chrono_tz::UTC;
-
-use chrono::NaiveDate;
-
-/// Today's date on this machine's clock and in a time zone.
-#[must_use]
-pub fn today(zone: chrono_tz::Tz) -> NaiveDate {
-    chrono::Utc::now().with_timezone(&zone).date_naive()
-}

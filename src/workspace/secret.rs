@@ -6,7 +6,8 @@ use std::path::Path;
 
 use data_encoding::HEXLOWER;
 
-use super::{Failure, store::sync_folder};
+use super::Failure;
+use super::store::{DRAFT, private_folder, sync_folder};
 
 /// 256 random bits. Whoever has them can compute every client's link.
 #[derive(Clone, PartialEq, Eq)]
@@ -38,9 +39,8 @@ impl std::fmt::Debug for Secret {
 /// # Errors
 /// When it cannot be read or created, is damaged, or others may read it.
 pub fn secret(folder: &Path) -> Result<Secret, Failure> {
-    let private = folder.join("private");
+    let private = private_folder(folder)?;
     let path = private.join("link-secret");
-    fs::create_dir_all(&private).map_err(|error| Failure::io("make", &private, &error))?;
     match fs::read_to_string(&path) {
         Ok(text) => {
             refuse_if_shared(&path)?;
@@ -71,7 +71,7 @@ fn create(private: &Path, path: &Path) -> Result<Secret, Failure> {
         hint: "Run the command again.".to_owned(),
     })?;
     let mut draft = tempfile::Builder::new()
-        .prefix(".link-secret")
+        .prefix(DRAFT)
         .tempfile_in(private)
         .map_err(|error| Failure::io("write", path, &error))?;
     let written = writeln!(draft, "{}", HEXLOWER.encode(&bytes)).and_then(|()| draft.as_file().sync_all());

@@ -3,6 +3,7 @@
 //   node run.mjs                       builds the demo with target/release/afterhue in a folder of its own
 //   node run.mjs --binary PATH         the same with another binary
 //   node run.mjs --site DIR            takes a salon folder that is built already
+//   node run.mjs --chairside           only the chairside
 //
 // One line a check; the closing line is "N passed, N failed". Exit code 1 when anything failed or nothing could run.
 
@@ -14,12 +15,13 @@ import { parseArgs } from "node:util";
 import { launch, opened, WIDTHS } from "./browser.mjs";
 import { accessibility } from "./checks/accessibility.mjs";
 import { calendars } from "./checks/calendar.mjs";
+import { chairside } from "./checks/chairside.mjs";
 import { cards } from "./checks/cards.mjs";
 import { firefox } from "./checks/firefox.mjs";
 import { layout } from "./checks/layout.mjs";
 import { lighthouseChecks } from "./checks/lighthouse.mjs";
 import { markup } from "./checks/markup.mjs";
-import { print } from "./checks/print.mjs";
+import { print, privatePaper } from "./checks/print.mjs";
 import { discreet, quiet } from "./checks/privacy.mjs";
 import { scriptOff } from "./checks/script_off.mjs";
 import { rightToLeft } from "./checks/right_to_left.mjs";
@@ -29,13 +31,14 @@ import { vnuChecks } from "./checks/vnu.mjs";
 import { weight } from "./checks/weight.mjs";
 import { Report } from "./report.mjs";
 import { serve } from "./serve.mjs";
-import { below, builtSite } from "./site.mjs";
+import { BINARY, below, builtSite } from "./site.mjs";
 
 const ARTEFACTS = join(import.meta.dirname, "artefacts");
 const LEAST_UNLIKE_PAGES = 6;
 const OTHER_THEME = "daylight";
+const MOST_NODES = 1500;
 
-const { values } = parseArgs({ options: { site: { type: "string" }, binary: { type: "string" } } });
+const { values } = parseArgs({ options: { site: { type: "string" }, binary: { type: "string" }, chairside: { type: "boolean" } } });
 process.exitCode = await main(values);
 
 async function main(options) {
@@ -46,9 +49,11 @@ async function main(options) {
     site = builtSite(options);
     host = await serve(site.publicFolder);
     browser = await launch();
-    await everything(report, browser, site, host);
+    if (!options.chairside) await everything(report, browser, site, host);
     // A folder built already has one theme; the demo is built here, so its other one is looked at too.
-    if (!options.site) await otherTheme(report, browser, options);
+    if (!options.site && !options.chairside) await otherTheme(report, browser, options);
+    // The chairside writes: only ever into a demo built here.
+    if (!options.site) await chairside(report, browser, site, options.binary ?? BINARY, (name) => artefact("chairside", name));
   } catch (error) {
     await report.check("the suite can run", () => [error?.message ?? error]);
   } finally {
@@ -151,10 +156,25 @@ async function clientPage(report, browser, view, site) {
   return found;
 }
 
+/** A page for the salon alone: everything of the acceptance table that is asked of private pages, and printed whole. */
 async function privatePage(report, browser, file, path) {
   const name = `private/${path}`;
+  const address = pathToFileURL(file).href;
+  const to = (picture) => artefact(name, picture);
   await markup(report, { name, file });
-  await opened(browser, pathToFileURL(file).href, {}, ({ page }) => accessibility(report, page, name));
+  await opened(browser, address, {}, async ({ page, seen }) => {
+    await report.check(`${name}: one request, no complaint`, () =>
+      seen.requests.length === 1 ? seen.complaints : [...seen.complaints, `requests: ${seen.requests.join(" ")}`],
+    );
+    await report.check(`${name}: at most ${MOST_NODES} elements`, async () => {
+      const count = await page.evaluate(() => document.querySelectorAll("*").length);
+      return count <= MOST_NODES ? [] : [`${count} elements`];
+    });
+    await accessibility(report, page, name);
+    if (path.includes("card")) return;
+    await privatePaper(report, page, name, to);
+    await layout(report, page, { name, address, artefact: to });
+  });
 }
 
 /** A page to look at: its short name, its file, its address, and where its pictures go. */

@@ -10,8 +10,11 @@ const ROOT = resolve(import.meta.dirname, "../..");
 /** The day on which the demo is built: it is part of the demo, as its newest visits are a few days old then. */
 export const TODAY = "2026-11-25";
 
+/** The program, unless another is named. */
+export const BINARY = join(ROOT, "target/release/afterhue");
+
 /** Builds the demo with the release binary, or takes a folder that is built already. */
-export function builtSite({ site, theme, binary = join(ROOT, "target/release/afterhue") }) {
+export function builtSite({ site, theme, binary = BINARY }) {
   if (site) return describe(resolve(site), () => {});
   if (!existsSync(binary)) throw new Error(`${binary} is missing: run \`cargo build --release\` first`);
   const folder = mkdtempSync(join(tmpdir(), "afterhue-demo-"));
@@ -24,6 +27,8 @@ export function builtSite({ site, theme, binary = join(ROOT, "target/release/aft
   }
   try {
     execFileSync(binary, ["pages", folder, "--today", TODAY], { cwd: ROOT, stdio: ["ignore", "inherit", theme ? "ignore" : "inherit"] });
+    // The board, the stylist sheets and the book's calendar are private pages too.
+    execFileSync(binary, ["book", folder, "--today", TODAY], { cwd: ROOT, stdio: "ignore" });
   } catch (error) {
     clear();
     throw error;

@@ -30,6 +30,12 @@ fn below<'a>(lines: &'a [String], line: &str) -> &'a str {
     &lines[at + 1]
 }
 
+/// The day to come back: the booked one, or the best one and whether it is only proposed by the plan.
+fn come_back(lines: &[String]) -> (&str, bool) {
+    let said = below(lines, "Come back");
+    said.strip_prefix("Booked: ").map_or((said, true), |booked| (booked.split(", ").next().unwrap_or(booked), false))
+}
+
 /// A day as pages write it: "Friday 18 December", with the year when it is not 2026.
 fn day(text: &str) -> NaiveDate {
     let mut parts = text.split(' ').skip(1);
@@ -44,7 +50,21 @@ fn day(text: &str) -> NaiveDate {
 fn every_place_that_names_the_refresh_names_one_day() {
     let mut refreshed = 0;
     for lines in pages() {
-        let first = below(&lines, "Come back");
+        let (first, planned) = come_back(&lines);
+        // A booked visit says its own day and length first; what the plan would have said is told on the others.
+        if !planned {
+            assert!(lines.iter().any(|line| line.starts_with("Please allow ")), "{first}");
+            let listed = lines.iter().find(|line| line.contains(": colour refresh") || line.contains(": roots"));
+            assert!(listed.is_some_and(|line| line.starts_with(first)), "{listed:?} beside {first}");
+            if let Some(refreshed) = listed.filter(|line| line.contains("colour refresh")) {
+                assert!(
+                    lines.iter().any(|line| *line == format!("Booked: {first}")),
+                    "the ribbon says it: {refreshed}"
+                );
+                assert!(!lines.iter().any(|line| line.starts_with("Best day for the colour refresh")), "{first}");
+            }
+            continue;
+        }
         let what = after(&lines, "For your ").expect("the first screen says what the visit is for");
         let ribbon = after(&lines, "Best day for the colour refresh: ");
         let listed: Vec<&String> = lines.iter().filter(|line| line.contains(": colour refresh")).collect();
@@ -76,7 +96,7 @@ fn nobody_is_asked_to_come_on_a_day_the_salon_is_closed() {
     let settings = salon.read("salon.toml");
     assert!(!settings.contains("\"sunday\"") && !settings.contains("\"monday\""), "the demo's hours have changed");
     for lines in pages() {
-        let come_back = day(below(&lines, "Come back"));
+        let come_back = day(come_back(&lines).0);
         let listed = lines
             .iter()
             .filter(|line| line.contains(": colour refresh") || line.contains(": roots") || line.contains(": trim"));

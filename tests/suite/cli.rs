@@ -137,6 +137,57 @@ fn quiet_says_only_what_is_wrong_and_the_number_of_threads_changes_no_byte() {
 }
 
 #[test]
+fn learn_stores_what_moved_once_and_pages_change_only_after_it() {
+    let salon = SalonCopy::new();
+    salon.build();
+    let before = salon.files("public");
+    let output = salon.afterhue(&["learn"]).output().expect("it runs");
+    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+    let moved = String::from_utf8_lossy(&output.stdout).into_owned();
+    assert!(moved.contains("direct: as published -> leaves "), "{moved}");
+    let stored = salon.files("private").remove("private/salon-estimate.toml").expect("an estimate");
+    assert_eq!(salon.files("public"), before, "learning writes no page");
+
+    let again = salon.afterhue(&["learn"]).output().expect("it runs");
+    assert!(again.stdout.is_empty() && stderr(&again).contains("Nothing moved"), "{}", stderr(&again));
+    assert_eq!(salon.files("private").remove("private/salon-estimate.toml"), Some(stored));
+    salon.build();
+    assert_ne!(salon.files("public"), before, "the pages follow the stored estimate");
+}
+
+#[test]
+fn an_estimate_at_fault_is_told_and_no_page_is_written_without_it() {
+    let salon = SalonCopy::new();
+    salon.write("private/salon-estimate.toml", "format = 1\n[[class]]\ndye = \"direct\"\nshift = 40\n");
+    let output = salon.afterhue(&["pages", "--today", TODAY]).output().expect("it runs");
+    assert_eq!(output.status.code(), Some(1));
+    assert!(stderr(&output).contains("private/salon-estimate.toml"), "{}", stderr(&output));
+    assert!(!salon.path("public").exists());
+}
+
+#[test]
+fn explain_names_a_source_behind_every_sentence_of_every_client_and_all_are_in_the_bibliography() {
+    use afterhue::science::bibliography;
+    let salon = SalonCopy::new();
+    let codes = salon.files("clients");
+    let mut sentences = 0;
+    for code in codes.keys().filter_map(|name| name.strip_prefix("clients/")?.strip_suffix(".toml")) {
+        let output = salon.afterhue(&["forecast", code, "--explain"]).output().expect("it runs");
+        let said = String::from_utf8_lossy(&output.stdout).into_owned();
+        for pair in said.lines().filter(|line| line.starts_with([' ', '1'])).collect::<Vec<_>>().chunks(2) {
+            let sources = pair[1].trim().trim_matches(['[', ']']);
+            for source in sources.split("; ") {
+                let stated = matches!(source, "assumed here" | "common practice, no source");
+                let known = bibliography::ALL.iter().any(|book| book.short == source);
+                assert!(stated || known, "{code}: {source} behind {}", pair[0]);
+            }
+            sentences += 1;
+        }
+    }
+    assert!(sentences > 200, "{sentences}");
+}
+
+#[test]
 fn check_warns_of_an_address_that_makes_the_code_on_the_cards_too_fine() {
     let salon = SalonCopy::new();
     let said = stderr(&salon.afterhue(&["check"]).output().expect("it runs"));
@@ -161,6 +212,29 @@ fn a_client_at_fault_keeps_the_last_good_card_too() {
     salon.write("clients/wren-04.toml", "format = 1\nage = 3\n");
     assert_eq!(salon.afterhue(&["pages", "--today", TODAY]).output().expect("it runs").status.code(), Some(1));
     assert_eq!(salon.read(card), before);
+}
+
+#[test]
+fn a_visit_of_a_day_still_to_come_is_asked_about() {
+    let salon = SalonCopy::new();
+    let said = |today: &str| stderr(&salon.afterhue(&["check", ".", "--today", today]).output().expect("it runs"));
+    assert!(said("2026-11-23").contains("this visit is of 2026-11-24, and today is 2026-11-23"));
+    assert!(!said("2026-11-24").contains("still to come"));
+}
+
+#[test]
+fn a_page_that_was_to_be_sealed_does_not_go_out_open() {
+    let salon = SalonCopy::new();
+    let client = salon.read("clients/wren-04.toml");
+    salon.write("clients/wren-04.toml", &client.replacen("format = 1\n", "format = 1\nsealed = true\n", 1));
+    let output = salon.afterhue(&["pages", ".", "--today", "2026-11-25"]).output().expect("it runs");
+    let said = stderr(&output);
+    assert_eq!(output.status.code(), Some(1), "{said}");
+    assert!(said.contains("cannot seal a page yet") && said.contains("26 pages in"), "{said}");
+    let settings = salon.read("salon.toml");
+    salon.write("salon.toml", &settings.replace("sealed = false", "sealed = true"));
+    let said = stderr(&salon.afterhue(&["pages", ".", "--today", "2026-11-25"]).output().expect("it runs"));
+    assert!(said.contains("No page was written"), "{said}");
 }
 
 #[test]

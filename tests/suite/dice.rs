@@ -1,5 +1,6 @@
 //! A seeded generator for simulations: the same numbers on every machine.
 
+use afterhue::science::fade::learning::{EYE_FLOOR, perceived};
 use afterhue::science::fade::uncertainty::normal_quantile;
 
 /// A seeded generator, `SplitMix64` (Steele, Lea & Flood 2014).
@@ -18,6 +19,11 @@ impl Dice {
         low + (high - low) * self.uniform()
     }
 
+    /// A whole number below a limit.
+    pub(crate) fn below(&mut self, limit: usize) -> usize {
+        (self.uniform() * limit as f64) as usize
+    }
+
     pub(crate) fn normal(&mut self, sigma: f64) -> f64 {
         sigma * normal_quantile(self.uniform().clamp(1e-15, 1.0 - 1e-15))
     }
@@ -28,15 +34,16 @@ impl Dice {
         scale * self.normal(1.0) / (squares / 4.0).sqrt()
     }
 
-    /// A share as an eye sees it whose error on the logit is heavy-tailed.
+    /// A share as an eye sees it whose error is heavy-tailed.
     pub(crate) fn eye(&mut self, share: f64, scale: f64) -> f64 {
         let off = self.student(scale);
         off_by(share, off)
     }
 }
 
-/// A share whose logit is off by so much.
+/// A share that an eye takes for another: off by so much on its own scale, g(s) = ln((s + ε)/(1 − s + ε)) undone.
 pub(crate) fn off_by(share: f64, off: f64) -> f64 {
-    let share = share.clamp(1e-6, 1.0 - 1e-6);
-    1.0 / (1.0 + ((1.0 - share) / share) * (-off).exp())
+    let odds = (perceived(share) + off).exp();
+    let floor = EYE_FLOOR.value;
+    ((odds * (1.0 + floor) - floor) / (1.0 + odds)).clamp(0.0, 1.0)
 }

@@ -60,15 +60,28 @@ struct Zone {
 /// How the world of a simulation departs from the model.
 #[derive(Clone, Copy)]
 struct World {
-    /// Loads leave with the root of the dose and not from two pools.
-    root_of_dose: bool,
+    /// How colour truly leaves.
+    form: Form,
     /// Mean of the clients' true ln rate.
     shift: f64,
     /// Washes are told up to this share too high or too low, always the same way by one client.
     misreported: f64,
 }
 
-const AS_MODELLED: World = World { root_of_dose: false, shift: 0.0, misreported: 0.0 };
+/// How colour truly leaves.
+#[derive(Clone, Copy)]
+enum Form {
+    /// From two pools, as modelled.
+    Modelled,
+    /// With the root of the dose, 1 − a√D, as from a cylinder in a short time (Crank 1975).
+    Root,
+    /// With the exponential of that root, exp(−a√D).
+    ExponentialRoot,
+    /// As `ExponentialRoot`, but a tenth is left after the washes of the handbooks on whatever hair: so the usual time to a refresh is wrong too, and porous ends leave like the rest.
+    ExponentialRootAtItsOwnPace,
+}
+
+const AS_MODELLED: World = World { form: Form::Modelled, shift: 0.0, misreported: 0.0 };
 
 fn zone(name: &str, stage: f64, class: DyeClass, porosity: Porosity, world: World) -> Zone {
     let base = Base::lightened(LightenedStage::try_new(stage).expect("a stage"));
@@ -80,13 +93,32 @@ fn zone(name: &str, stage: f64, class: DyeClass, porosity: Porosity, world: Worl
         (ciede2000(now, bare) / ciede2000(fresh.colour, bare)).min(1.0)
     };
     let modelled = Curve::of(|dose| share(&law.loads_after(&fresh.loads, Washes::from_washes(dose))));
-    let washes = class.washes().expect("it washes out").value;
-    // What leaves goes with the root of the dose, as from a cylinder in a short time (Crank 1975): a tenth is left after the washes of the handbooks.
-    let root = |dose: f64| (1.0 - 0.9 * (dose / washes).sqrt()).max(0.0);
-    let true_to_life = if world.root_of_dose {
-        Curve::of(|dose| share(&fresh.loads.times(root(dose))))
-    } else {
-        Curve::of(|dose| modelled.share(dose))
+    let left = |part: f64| share(&fresh.loads.times(part));
+    let root = |x: f64| (1.0 - x).max(0.0);
+    let exponential = |x: f64| (-x).exp();
+    // Another curve through the same point: as long to the refresh share as the model has it, and another way there. That the usual time itself is wrong is the third simulation's business.
+    let reaching = |form: fn(f64) -> f64| {
+        let (mut less, mut more) = (0.0, 5.0);
+        for _ in 0..50 {
+            let a = f64::midpoint(less, more);
+            if left(form(a)) > NEARLY_BACK { less = a } else { more = a }
+        }
+        less / modelled.nearly_back().sqrt()
+    };
+    let true_to_life = match world.form {
+        Form::Modelled => Curve::of(|dose| modelled.share(dose)),
+        Form::Root => {
+            let a = reaching(root);
+            Curve::of(|dose| left(root(a * dose.sqrt())))
+        }
+        Form::ExponentialRoot => {
+            let a = reaching(exponential);
+            Curve::of(|dose| left(exponential(a * dose.sqrt())))
+        }
+        Form::ExponentialRootAtItsOwnPace => {
+            let a = 10.0_f64.ln() / class.washes().expect("it washes out").value.sqrt();
+            Curve::of(|dose| left(exponential(a * dose.sqrt())))
+        }
     };
     Zone { modelled, true_to_life }
 }
@@ -202,10 +234,21 @@ fn when_the_model_is_right_four_dates_in_five_fall_in_the_range_and_the_error_sh
 
 #[test]
 fn when_colour_leaves_by_another_law_and_washes_are_misreported_the_range_still_holds_most() {
-    let world = World { root_of_dose: true, misreported: 0.3, ..AS_MODELLED };
+    for form in [Form::Root, Form::ExponentialRoot] {
+        let scores = simulate(World { form, misreported: 0.3, ..AS_MODELLED }, 20_261_102);
+        for score in &scores {
+            assert!((0.70..=0.90).contains(&score.coverage()), "{}", told(&scores));
+        }
+    }
+}
+
+#[test]
+fn when_law_pace_and_porosity_are_all_wrong_at_once_the_range_falls_short_as_documented() {
+    // What the documentation of the spread admits: about six dates in ten, at every visit number.
+    let world = World { form: Form::ExponentialRootAtItsOwnPace, misreported: 0.3, ..AS_MODELLED };
     let scores = simulate(world, 20_261_102);
     for score in &scores {
-        assert!((0.70..=0.90).contains(&score.coverage()), "{}", told(&scores));
+        assert!((0.55..0.70).contains(&score.coverage()), "{}", told(&scores));
     }
 }
 

@@ -2,11 +2,14 @@
 
 mod agreement;
 mod architecture;
+mod book;
+mod chairside;
 mod cli;
 mod commands;
 mod crowd;
 mod demo;
 mod dice;
+mod handbook;
 mod last_time;
 mod laws;
 mod learning;

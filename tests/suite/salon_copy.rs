@@ -27,6 +27,9 @@ impl SalonCopy {
         let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("site-demo");
         copy(&demo, &folder.path().join(NAME));
         let salon = Self { folder };
+        // Of what the demo keeps private, only its bookings are shipped.
+        let bookings = fs::read_to_string(demo.join("private/bookings.toml")).expect("the demo's bookings");
+        salon.write("private/bookings.toml", &bookings);
         salon.write("private/link-secret", SECRET);
         #[cfg(unix)]
         {

@@ -75,9 +75,12 @@ fn bad_plain_value(name: &str, raw: &str, error: &str, fault: impl Fn(String) ->
     if (lower.ends_with("am") || lower.ends_with("pm")) && moment::time_meant(raw).is_some() {
         return fault("a time is written another way".to_owned()).hint(moment::how_to_write_a_time(name, raw));
     }
-    if let Some(number) = number_meant(raw) {
+    if let Some(number) = number_meant(name, raw) {
         return fault("a number is written with digits and a point only".to_owned())
             .hint(format!("Write `{name} = {number}`; the unit is known from the field's name"));
+    }
+    if let Some(hint) = strength(name, raw) {
+        return fault("a number is written with digits and a point only".to_owned()).hint(hint);
     }
     if raw.contains('=') && !raw.contains('"') {
         return fault("two fields are on one line".to_owned()).hint("Write each field on a line of its own");
@@ -89,14 +92,53 @@ fn bad_plain_value(name: &str, raw: &str, error: &str, fault: impl Fn(String) ->
     fault("text needs quotation marks".to_owned()).hint(format!("Write `{name} = \"{}\"`", straight(raw)))
 }
 
-/// The number in "6%", "40 min", "1,5", "08" or ".5".
-pub(in crate::form) fn number_meant(text: &str) -> Option<f64> {
+/// The number in "6%", "40 min", "1,5", "08" or ".5", in the unit the field's name tells: "25 cm" is 250 for `to_mm`.
+///
+/// Nothing when the unit is one the field cannot be counted in: a wrong number proposed is worse than none.
+pub(in crate::form) fn number_meant(name: &str, text: &str) -> Option<f64> {
     let signed: String = text.trim().replace(',', ".");
     let end = signed.find(|c: char| !(c.is_ascii_digit() || c == '.' || c == '-')).unwrap_or(signed.len());
     let (digits, unit) = signed.split_at(end);
-    let plain_unit = unit.trim().chars().all(|c| c.is_alphabetic() || matches!(c, '%' | '°' | '.')) && unit.len() <= 12;
-    digits.parse().ok().filter(|number: &f64| plain_unit && number.is_finite())
+    let number: f64 = digits.parse().ok().filter(|number: &f64| number.is_finite())?;
+    let factor = name.split('_').find_map(|part| UNITS.iter().find(|(of, _)| *of == part));
+    let unit = unit.trim().trim_end_matches('.').to_lowercase();
+    match (unit.as_str(), factor) {
+        ("", _) => Some(number),
+        (unit, Some((_, others))) => {
+            let (_, factor) = others.iter().find(|(word, _)| *word == unit)?;
+            // Three places are finer than any field of ours.
+            Some((number * factor * 1000.0).round() / 1000.0)
+        }
+        // A field without a unit in its name: whatever stands behind the number goes.
+        (unit, None) => unit.chars().all(|c| c.is_alphabetic() || matches!(c, '%' | '°')).then_some(number),
+    }
 }
+
+/// "20 vol" where percent are asked for, or the other way round: each has a field of its own.
+fn strength(name: &str, raw: &str) -> Option<String> {
+    let (stem, own) = name.rsplit_once('_')?;
+    let other = match own {
+        "percent" => "vol",
+        "vol" => "percent",
+        _ => return None,
+    };
+    let field = format!("{stem}_{other}");
+    let number = number_meant(&field, raw)?;
+    Some(format!("Write `{field} = {number}` instead of `{name}`"))
+}
+
+/// The units fields' names tell, and what one of each unit people write is in it.
+const UNITS: [(&str, &[(&str, f64)]); 6] = [
+    ("mm", &[("mm", 1.0), ("cm", 10.0), ("m", 1000.0), ("in", 25.4), ("inch", 25.4), ("inches", 25.4)]),
+    ("percent", &[("%", 1.0), ("percent", 1.0), ("per cent", 1.0)]),
+    ("vol", &[("vol", 1.0), ("volume", 1.0), ("volumes", 1.0)]),
+    (
+        "minutes",
+        &[("min", 1.0), ("mins", 1.0), ("minute", 1.0), ("minutes", 1.0), ("h", 60.0), ("hour", 60.0), ("hours", 60.0)],
+    ),
+    ("hours", &[("h", 1.0), ("hour", 1.0), ("hours", 1.0), ("min", 1.0 / 60.0), ("minutes", 1.0 / 60.0)]),
+    ("weeks", &[("week", 1.0), ("weeks", 1.0)]),
+];
 
 /// The text without curly or doubled quotation marks round it.
 fn straight(text: &str) -> &str {
@@ -106,4 +148,27 @@ fn straight(text: &str) -> &str {
 /// The text before a remark, as far as quotation marks allow to tell.
 fn without_remark(text: &str) -> &str {
     if text.contains(['"', '\'']) { text } else { text.split('#').next().unwrap_or(text) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::number_meant;
+
+    #[test]
+    fn a_number_is_proposed_in_the_unit_of_the_field_or_not_at_all() {
+        for (name, text, meant) in [
+            ("to_mm", "25 cm", Some(250.0)),
+            ("minutes", "1 h", Some(60.0)),
+            ("minutes_taken", "4 h", Some(240.0)),
+            ("alert_test_lead_hours", "48 h", Some(48.0)),
+            ("sun_hours_per_week", "30 min", Some(0.5)),
+            ("growth_mm_per_day", "0.4 mm", Some(0.4)),
+            ("developer_percent", "20 vol", None),
+            ("refresh_weeks", "2 months", None),
+            ("washes_per_week", "3x", Some(3.0)),
+            ("stage", "9,5", Some(9.5)),
+        ] {
+            assert_eq!(number_meant(name, text), meant, "{name} = {text}");
+        }
+    }
 }

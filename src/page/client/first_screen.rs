@@ -7,9 +7,11 @@ use serde::Serialize;
 use super::Sources;
 use super::band::{Bands, Course};
 use crate::page::advice::Section;
-use crate::page::words::{capital, colour, list, part_words, say_html};
+use crate::page::words::{Words, capital, clock, colour, list, part_words, say_html};
 use crate::plan::{Visit, VisitPart};
+use crate::schedule::diary::Booked;
 use crate::science::colour::naming;
+use crate::units::Worded;
 
 /// The first screen.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -125,6 +127,25 @@ fn first_wash(sources: &Sources<'_>) -> Step {
 fn come_back(sources: &Sources<'_>) -> Step {
     let (words, dates) = (sources.words, sources.dates());
     let label = words.pattern("first.come-back");
+    let calendar = || {
+        let words = words.pattern("first.calendar");
+        sources.link.map(|link| CalendarLink { href: link.calendar_name().to_owned(), label: words })
+    };
+    if let Some(booked) = sources.booked {
+        let times = sources.salon.book.show_time;
+        let places = [
+            ("date", &*dates.time_html(booked.date, &dates.weekday(booked.date))),
+            ("time", &*crate::page::escape(&clock(words, booked.time))),
+        ];
+        return Step {
+            label,
+            kind: "day",
+            value_html: say_html(words, if times { "booked.day-and-time" } else { "booked.day" }, &places),
+            after: Some(allow(sources, booked)),
+            band_svg: None,
+            calendar: calendar(),
+        };
+    }
     let Some(Visit { window, parts }) = sources.plan.next_visit() else {
         let value_html = crate::page::escape(&words.pattern("first.no-visit"));
         return Step { label, kind: "say", value_html, after: None, band_svg: None, calendar: None };
@@ -139,17 +160,51 @@ fn come_back(sources: &Sources<'_>) -> Step {
     if let Some(refresh) = sources.plan.refresh_visit().filter(|_| !parts.contains(&VisitPart::Refresh)) {
         after.push(words.say("first.refresh-later", &[("date", &dates.day(refresh.best))]));
     }
-    let calendar = sources
-        .link
-        .map(|link| CalendarLink { href: link.calendar_name().to_owned(), label: words.pattern("first.calendar") });
     Step {
         label,
         kind: "day",
         value_html: dates.time_html(window.best, &dates.weekday(window.best)),
         after: Some(after.join(" ")),
         band_svg: None,
-        calendar,
+        calendar: calendar(),
     }
+}
+
+/// How long to allow, and what the salon usually asks for it: "Please allow 2.5 hours; the price is usually 60 to 85 pounds."
+fn allow(sources: &Sources<'_>, booked: Booked) -> String {
+    let (words, salon) = (sources.words, sources.salon);
+    let length = length(words, booked.minutes);
+    let service = salon.services.iter().find(|service| service.code == booked.kind.word());
+    match service.and_then(|service| service.price).filter(|(_, high)| *high > 0.0) {
+        Some(range) => {
+            let price = price(words, range, salon.currency.as_deref());
+            words.say("booked.length-and-price", &[("length", &length), ("price", &price)])
+        }
+        None => words.say("booked.length", &[("length", &length)]),
+    }
+}
+
+/// A range of prices as people say it: "60 to 85 pounds". A currency without words of its own is told by its letters.
+fn price(words: &dyn Words, (low, high): (f64, f64), currency: Option<&str>) -> String {
+    let number = |value: f64| if value.fract() == 0.0 { format!("{value:.0}") } else { format!("{value:.2}") };
+    let low_to_high = [("low", &*number(low)), ("high", &*number(high))];
+    let amount =
+        if low < high { words.say("price.range", &low_to_high) } else { words.say("price.one", &low_to_high[1..]) };
+    let key = match currency {
+        Some("GBP") => "price.pounds",
+        Some("EUR") => "price.euros",
+        Some("USD" | "CAD" | "AUD" | "NZD") => "price.dollars",
+        _ => "price.letters",
+    };
+    let places = [("amount", &*amount), ("letters", currency.unwrap_or_default())];
+    words.say(key, &places[..if key == "price.letters" { 2 } else { 1 }]).trim_end().to_owned()
+}
+
+/// A length in hours, up to the next half: "2.5 hours".
+fn length(words: &dyn Words, minutes: u16) -> String {
+    let halves = minutes.div_ceil(30).max(1);
+    let count = (f64::from(halves) / 2.0).to_string();
+    words.say(if halves <= 2 { "count.hour" } else { "count.hours" }, &[("count", &count)])
 }
 
 /// The leading zone's hair.

@@ -12,7 +12,7 @@ use super::band::{Bands, Course};
 use super::bracket::Bracket;
 use super::first_screen::shade;
 use crate::forecast::ZoneForecast;
-use crate::page::words::{Words, capital, colour, list, share_left};
+use crate::page::words::{Words, capital, change, colour, list, share_left};
 use crate::plan::{Caution, DateRange, RibbonStep, RibbonZone};
 use crate::science::colour::naming;
 use crate::units::{Fraction, Worded};
@@ -23,8 +23,8 @@ const MOST_ZONES: usize = 6;
 /// Most rows: a year in a glance, not a table.
 const MOST_ROWS: u32 = 9;
 
-/// Days between rows, the closest that gives few enough.
-const STRIDES: [u32; 4] = [7, 14, 28, 56];
+/// Computed steps between rows, the fewest that give few enough rows.
+const STRIDES: [u32; 4] = [1, 2, 4, 8];
 
 /// The fade ribbon.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -101,7 +101,8 @@ pub(super) fn ribbon(sources: &Sources<'_>, bands: &mut Bands) -> Option<Ribbon>
     let words = sources.words;
     let window = sources.plan.refresh_visit();
     let (stride, rows) = rows(sources, &zones);
-    let note = window.map_or_else(String::new, |window| {
+    let open = window.filter(|window| window.earliest < window.latest);
+    let note = open.map_or_else(String::new, |window| {
         words.say("ribbon.window", &[("span", &sources.dates().span(window.earliest, window.latest))])
     });
     Some(Ribbon {
@@ -164,7 +165,10 @@ fn rows(sources: &Sources<'_>, zones: &[Told<'_>]) -> (u32, u32) {
     let matters = [plan.refresh_visit().map(|window| window.latest), plan.nearly_back.and_then(|range| range.usual)];
     let until = matters.into_iter().flatten().filter_map(|date| u32::try_from((date - plan.service).num_days()).ok());
     let end = until.max().map_or(last_step, |day| day + 7).min(last_step.max(7));
-    let stride = STRIDES.into_iter().find(|stride| end.div_ceil(*stride) < MOST_ROWS).unwrap_or(56);
+    // Every row begins at a computed step, or its words would be those of another day.
+    let apart = zones.iter().find_map(|zone| Some(zone.course.steps.get(1)?.day)).unwrap_or(7);
+    let strides = STRIDES.map(|steps| steps * apart);
+    let stride = strides.into_iter().find(|stride| end.div_ceil(*stride) < MOST_ROWS).unwrap_or(strides[3]);
     (stride, (end.div_ceil(stride) + 1).clamp(2, MOST_ROWS))
 }
 
@@ -176,22 +180,27 @@ fn row(sources: &Sources<'_>, zones: &[Told<'_>], bands: &mut Bands, day: u32, s
     let name = words.say("ribbon.swatch", &[("date", &text)]);
     let refresh = sources.plan.refresh_visit();
     let window = refresh.map(|window| Bracket::of(window, sources.plan.service));
+    let best = match sources.booked {
+        Some(booked) if refresh.is_some_and(|window| window.best == booked.date) => "booked.day",
+        _ => "ribbon.best",
+    };
     let due = refresh.filter(|_| window.is_some_and(|b| (day..day + stride).contains(&b.best)));
     Row {
         iso: date.to_string(),
         date: text,
         band_svg: bands.stretch(&courses, f64::from(day), f64::from(day + stride), &name),
         mark_svg: window.map_or_else(String::new, |bracket| bracket.svg(f64::from(day), f64::from(stride))),
-        lines: lines(sources, zones, day),
-        due: due.map(|window| words.say("ribbon.best", &[("date", &sources.dates().weekday(window.best))])),
+        lines: lines(sources, zones, day, day.checked_sub(stride)),
+        due: due.map(|window| words.say(best, &[("date", &sources.dates().weekday(window.best))])),
     }
 }
 
 /// Colour and share in words, zones that read alike told together, in the order of the bands.
-fn lines(sources: &Sources<'_>, zones: &[Told<'_>], day: u32) -> Vec<String> {
+fn lines(sources: &Sources<'_>, zones: &[Told<'_>], day: u32, before: Option<u32>) -> Vec<String> {
     let mut alike: BTreeMap<String, Vec<usize>> = BTreeMap::new();
     for (at, zone) in zones.iter().enumerate() {
-        alike.entry(step_words(sources, zone, zone.course.nearest(day))).or_default().push(at);
+        let before = before.map(|before| zone.course.nearest(before));
+        alike.entry(row_words(sources, zone, zone.course.nearest(day), before)).or_default().push(at);
     }
     if alike.len() == 1 {
         return alike.into_keys().map(|text| capital(&text)).collect();
@@ -228,6 +237,16 @@ fn name(words: &dyn Words, zone: &Told<'_>) -> String {
     match &zone.group {
         Some(group) => words.say("zone.of-placement", &[("placement", group), ("zone", &zone.zone)]),
         None => zone.zone.clone(),
+    }
+}
+
+/// The words of a step beside those of the row before: never the same when the two are seen to differ.
+fn row_words(sources: &Sources<'_>, zone: &Told<'_>, step: &RibbonStep, before: Option<&RibbonStep>) -> String {
+    let text = step_words(sources, zone, step);
+    let alike = before.filter(|before| step_words(sources, zone, before) == text);
+    match alike.and_then(|before| change(sources.words, before.colour, step.colour)) {
+        None => text,
+        Some(change) => sources.words.say("change.colour", &[("colour", &text), ("change", &change)]),
     }
 }
 

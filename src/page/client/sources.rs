@@ -11,6 +11,7 @@ use crate::page::words::{Dates, Words};
 use crate::plan::{Plan, RibbonStep};
 use crate::record::Shareable;
 use crate::salon::Salon;
+use crate::schedule::diary::Booked;
 
 /// Everything one page is made from.
 #[derive(Clone, Copy)]
@@ -25,6 +26,8 @@ pub struct Sources<'a> {
     pub plan: &'a Plan,
     /// The care texts chosen for this plan, in the order of their sections.
     pub advice: &'a [Advice],
+    /// The visit that is booked, when there is one.
+    pub booked: Option<Booked>,
     /// The words of the page's language.
     pub words: &'a dyn Words,
     /// The page's own link; without it no calendar link is shown.

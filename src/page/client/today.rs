@@ -15,7 +15,7 @@ pub struct Today {
     pub heading: String,
     /// Beside today's place in the ribbon.
     pub here: String,
-    /// "Now: {words}", its place open.
+    /// "On {date}: {words}", its places open.
     pub now: String,
     /// "By {date}: {words}", its places open.
     pub by: String,

@@ -94,20 +94,25 @@ pub(super) fn cautions(file: &Filled, health: &Health, consents: &Consents, find
         "After the next test write it down under [[health.alert_test]]: `applied`, `read`, `clear`, `read_by`"
             .to_owned()
     } else {
-        format!("Ask first. If the answer is no each time, and there never was a reaction, write:\n{block}")
+        format!("Ask, and write what the client answers:\n{block}")
     };
     findings.caution_about_file(format!("not recorded: {}", open.join(", ")), hint);
 }
 
 /// The lines that answer what is open, with a heading only where the file has none yet.
+///
+/// No answer stands there ready to be pasted unasked: a line without one is a fault.
 fn block(section: Option<&Filled>, no_reactions: bool, unanswered: &[&str]) -> String {
     let mut lines: Vec<String> = Vec::new();
     if no_reactions {
-        lines.extend(["[health]".to_owned(), "reaction = []".to_owned()]);
+        lines.extend([
+            "[health]".to_owned(),
+            "reaction = []  # only if there never was one; else [[health.reaction]]".to_owned(),
+        ]);
     }
     if !unanswered.is_empty() {
         lines.push("[health.answers]".to_owned());
-        lines.extend(unanswered.iter().map(|name| format!("{name} = false")));
+        lines.extend(unanswered.iter().map(|name| format!("{name} =  # true or false")));
     }
     let there = |heading: &str| match heading {
         "[health]" => section.is_some(),

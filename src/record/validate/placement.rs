@@ -1,6 +1,7 @@
 //! A placement: its zones along the hair, and what was done to each.
 
 use super::{colour, steps};
+use crate::diagnostic::Diagnostic;
 use crate::form::{Filled, Findings};
 use crate::record::{Elasticity, Hair, LighteningStep, Placement, Zone, ZoneName};
 use crate::science::hair::stage::{LightenedStage, UnderlyingPigment};
@@ -199,6 +200,17 @@ fn overlaps(zones: &[(Zone, &Filled)], findings: &mut Findings<'_>) {
             );
             let message = format!("the zones \"{}\" and \"{}\" overlap", one.name.word(), other.name.word());
             findings.fault(filled.span_of("from_mm"), message, "begins too early", hint);
+        }
+        if one.from < one.to && one.to < other.from {
+            let message = format!("nothing is told of the hair from {} to {} mm", one.to.to_mm(), other.from.to_mm());
+            let note = Diagnostic::note(&findings.source().name, message).at(filled.span_of("from_mm"), "begins here");
+            let hint = format!(
+                "It counts as untouched; if \"{}\" goes on to {} mm, write `to_mm = {}` there",
+                one.name.word(),
+                other.from.to_mm(),
+                other.from.to_mm()
+            );
+            findings.tell(note.hint(hint));
         }
     }
 }

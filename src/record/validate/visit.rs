@@ -1,5 +1,7 @@
 //! The visit as a whole.
 
+use chrono::NaiveDate;
+
 use super::{habits, health, placement};
 use crate::form::{Filled, Findings};
 use crate::record::{ClientCode, Hair, ServiceRecord, Wishes};
@@ -18,6 +20,7 @@ pub(super) fn visit(file: &Filled, findings: &mut Findings<'_>) -> Option<Servic
     shares(file, findings);
     zones(file, findings);
     times(file, findings);
+    day_of_the_name(file, findings);
     Some(ServiceRecord {
         file: findings.source().name.clone(),
         client: ClientCode::try_new(file.text("client")?)?,
@@ -70,6 +73,16 @@ fn hair(section: &Filled, findings: &mut Findings<'_>) -> Hair {
         }
     }
     hair
+}
+
+/// A record whose name begins with another day than it tells: one of the two is a slip, and every date hangs on it.
+fn day_of_the_name(file: &Filled, findings: &mut Findings<'_>) {
+    let name = findings.source().name.rsplit('/').next().unwrap_or_default();
+    let named = name.get(..10).and_then(|start| start.parse::<NaiveDate>().ok());
+    let Some((named, date)) = named.zip(file.date("date")).filter(|(named, date)| named != date) else { return };
+    let hint = format!("Correct the day, or give the file a name with {date}");
+    let message = format!("this record says {date}, and its name says {named}");
+    findings.caution(file.span_of("date"), message, "which of the two?", hint);
 }
 
 /// More zones than this is a slip of copying, and would make a page nobody can read.

@@ -5,16 +5,27 @@ use chrono::{NaiveDate, Weekday};
 use crate::diagnostic::did_you_mean;
 use crate::form::{Filled, Findings};
 use crate::salon::file::Day;
-use crate::salon::{OpenHours, Service, Stylist};
+use crate::salon::{OpenHours, Pause, Service, Stylist};
 use crate::units::{Minutes, Worded};
 
 pub(super) fn hours(file: &Filled, findings: &mut Findings<'_>) -> Vec<OpenHours> {
+    let hours = hours_in(file, "the salon", findings);
+    if hours.is_empty() && !file.is_written("hours") {
+        let hint = "Write [[hours]] with `days`, `open` and `close`; without them no appointment can be proposed";
+        findings.caution_about_file("no opening hours are told", hint);
+    }
+    hours
+}
+
+/// The hours of the salon or of one stylist, by day and time.
+fn hours_in(file: &Filled, whose: &str, findings: &mut Findings<'_>) -> Vec<OpenHours> {
     let mut hours: Vec<OpenHours> = Vec::new();
     for section in file.sections("hours") {
         let (Some(open), Some(close)) = (section.time("open"), section.time("close")) else { continue };
         if close <= open {
             let hint = format!("It opens at {open}; correct one of the two");
-            findings.fault(section.span_of("close"), "the salon closes before it opens", "not after opening", hint);
+            let message = format!("{whose} closes before it opens");
+            findings.fault(section.span_of("close"), message, "not after opening", hint);
         }
         for day in section.words::<Day>("days") {
             let weekday = day.weekday();
@@ -29,10 +40,6 @@ pub(super) fn hours(file: &Filled, findings: &mut Findings<'_>) -> Vec<OpenHours
             }
             hours.push(OpenHours { day: weekday, open, close });
         }
-    }
-    if hours.is_empty() && !file.is_written("hours") {
-        let hint = "Write [[hours]] with `days`, `open` and `close`; without them no appointment can be proposed";
-        findings.caution_about_file("no opening hours are told", hint);
     }
     hours.sort_by_key(|hours| (hours.day.num_days_from_monday(), hours.open));
     hours
@@ -118,8 +125,22 @@ fn stylist(section: &Filled, services: &[&str], hours: &[OpenHours], findings: &
         name: section.owned("name")?,
         days: days.into_iter().map(Day::weekday).collect::<Vec<Weekday>>(),
         skills: section.texts("skills").iter().map(|(skill, _)| skill.clone()).collect(),
+        hours: hours_in(section, "this stylist", findings),
+        pauses: section.sections("pause").iter().flat_map(|pause| pauses(pause, findings)).collect(),
+        leaves: section.date("leaves"),
         absences: section.sections("away").iter().filter_map(|away| self::days(away, findings)).collect(),
     })
+}
+
+fn pauses(section: &Filled, findings: &mut Findings<'_>) -> Vec<Pause> {
+    let (Some(from), Some(to)) = (section.time("from"), section.time("to")) else { return Vec::new() };
+    if to <= from {
+        let hint = format!("It begins at {from}; correct one of the two");
+        findings.fault(section.span_of("to"), "this break ends before it begins", "not after its beginning", hint);
+    }
+    let days: Vec<Day> = section.words("days");
+    let days = if days.is_empty() { Day::WORDS.iter().map(|(day, ..)| *day).collect() } else { days };
+    days.into_iter().map(|day| Pause { day: day.weekday(), from, to }).collect()
 }
 
 /// Two stylists or services of one code.

@@ -1,6 +1,7 @@
 //! From fields as read to a salon: what the fields mean together.
 
 mod address;
+mod book;
 mod house;
 mod practice;
 
@@ -25,6 +26,7 @@ fn salon(file: &Filled, findings: &mut Findings<'_>) -> Option<Salon> {
     let services = house::services(file, findings);
     let stylists = house::stylists(file, &services, &hours, findings);
     let practice = practice::practice(file.section("practice"), findings);
+    let book = book::rules(file.section("book"), findings);
     let emergency = file.section("emergency").and_then(emergency);
     Some(Salon {
         name: file.owned("name")?,
@@ -39,6 +41,7 @@ fn salon(file: &Filled, findings: &mut Findings<'_>) -> Option<Salon> {
         chairs: file.whole("chairs").unwrap_or(1),
         services,
         practice,
+        book,
         theme: file.owned("theme").unwrap_or_else(|| "paper".to_owned()),
         accent: file.text("accent").map(str::to_lowercase),
         logo: file.owned("logo"),

@@ -15,8 +15,16 @@ use super::cielab::Lab;
 /// ΔE*ab = √(ΔL*² + Δa*² + Δb*²)
 /// ```
 ///
+/// | symbol | meaning | unit | range |
+/// |--------|---------|------|-------|
+/// | `ΔL* Δa* Δb*` | differences of the coordinates | – | any |
+/// | `ΔE*ab` | colour difference | – | ≥ 0 |
+///
 /// # Validity
 /// Only for comparing with sources that give it; it overstates differences between strong colours.
+///
+/// # Uncertainty
+/// None of its own; a tress measured again differs from itself by about 1.3.
 ///
 /// # Source
 /// [`CIE_015_2018`](crate::science::bibliography::CIE_015_2018), 8.2.1.

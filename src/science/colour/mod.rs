@@ -3,6 +3,7 @@
 pub mod cielab;
 pub mod delta_e;
 pub mod grey_scale;
+pub mod hunter;
 pub mod illuminant;
 pub mod naming;
 pub mod observer;

@@ -13,6 +13,7 @@
 //! source.
 
 use super::cielab::Lab;
+use super::delta_e::ciede2000;
 use super::oklab;
 use crate::science::parameter::Parameter;
 
@@ -145,9 +146,81 @@ pub const CLEAR_FROM: Parameter = line("Oklab chroma from which a colour is clea
 /// Chroma from which a colour is vivid.
 pub const VIVID_FROM: Parameter = line("Oklab chroma from which a colour is vivid", 0.16, 0.03);
 
+/// Difference from which two colours of one name are told apart.
+pub const TOLD_APART: Parameter = Parameter::assumed(
+    "difference from which two steps of one name are told apart",
+    3.0,
+    2.0,
+    5.0,
+    "ΔE00",
+    "two to three times what re-measuring one tress gives: side by side most people see it",
+);
+
 /// The parameters of this module.
 pub const PARAMETERS: &[&Parameter] =
-    &[&DARK_FROM, &MEDIUM_FROM, &LIGHT_FROM, &PALE_FROM, &SOFT_FROM, &CLEAR_FROM, &VIVID_FROM];
+    &[&DARK_FROM, &MEDIUM_FROM, &LIGHT_FROM, &PALE_FROM, &SOFT_FROM, &CLEAR_FROM, &VIVID_FROM, &TOLD_APART];
+
+/// How a colour differs from the one before it that has the same name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Change {
+    /// Higher lightness.
+    Lighter,
+    /// Lower lightness.
+    Darker,
+    /// Less chroma.
+    Softer,
+    /// More chroma.
+    Stronger,
+    /// Hue nearer to that of gold.
+    Warmer,
+    /// Hue farther from it.
+    Cooler,
+}
+
+impl Change {
+    /// Every change, in the order of the list above.
+    pub const ALL: [Self; 6] = [Self::Lighter, Self::Darker, Self::Softer, Self::Stronger, Self::Warmer, Self::Cooler];
+}
+
+/// The CIELAB hue angle of gold, toward which a hue grows warmer, degrees.
+const GOLD: f64 = 75.0;
+
+/// What parts a colour from the one before it, when both have one name and are seen to differ.
+///
+/// The greatest of the differences in lightness, chroma and hue gives the word.
+///
+/// # Validity
+/// Neighbouring steps of a fading; between far colours one word is too few.
+///
+/// # Source
+/// Chosen here; [`TOLD_APART`].
+#[must_use]
+pub fn change(before: Lab, now: Lab) -> Option<Change> {
+    if name(before) != name(now) || ciede2000(before, now) < TOLD_APART.value {
+        return None;
+    }
+    let lightness = now.l - before.l;
+    let chroma = now.chroma() - before.chroma();
+    // ΔH² is what ΔE76² has beside ΔL² and ΔC².
+    let plane = (now.a - before.a).powi(2) + (now.b - before.b).powi(2);
+    let hue = (plane - chroma * chroma).max(0.0).sqrt();
+    let from_gold = |lab: Lab| {
+        let off = (lab.hue() - GOLD).abs();
+        off.min(360.0 - off)
+    };
+    let either = |rises: bool, up: Change, down: Change| if rises { up } else { down };
+    Some(if hue > lightness.abs() && hue > chroma.abs() {
+        either(from_gold(now) < from_gold(before), Change::Warmer, Change::Cooler)
+    } else if chroma.abs() > lightness.abs() {
+        // A grey gains no strength: it takes on the warmth or the coolness that comes through.
+        match name(now).hue {
+            Hue::Neutral if chroma > 0.0 => either(from_gold(now) < 90.0, Change::Warmer, Change::Cooler),
+            _ => either(chroma > 0.0, Change::Stronger, Change::Softer),
+        }
+    } else {
+        either(lightness > 0.0, Change::Lighter, Change::Darker)
+    })
+}
 
 const fn line(name: &'static str, value: f64, spread: f64) -> Parameter {
     let reason = "placed so that pastels, blondes and browns fall where stylists put them";
@@ -187,11 +260,13 @@ const CHART: &[Region] = &[
     Region(Hue::Magenta,     (328.0, 8.0),   ANY,          ANY),
     Region(Hue::Rose,        (8.0, 34.0),    (0.68, END),  ANY),
     Region(Hue::Red,         (8.0, 34.0),    ANY,          (0.135, END)),
+    Region(Hue::Auburn,      (20.0, 34.0),   (0.55, 0.60), (0.075, END)),
     Region(Hue::Rose,        (8.0, 34.0),    (0.57, END),  ANY),
     // Orange side: strong is orange, light is peach, deep is copper, dark is auburn or brown.
     Region(Hue::Orange,      (34.0, 62.0),   (0.60, END),  (0.130, END)),
     Region(Hue::Orange,      (34.0, 62.0),   (0.55, END),  (0.155, END)),
     Region(Hue::Peach,       (34.0, 62.0),   (0.70, END),  ANY),
+    Region(Hue::Peach,       (34.0, 62.0),   (0.66, END),  (0.080, 0.095)),
     Region(Hue::Copper,      (34.0, 62.0),   (0.48, END),  (0.095, END)),
     Region(Hue::Auburn,      (8.0, 42.0),    (0.0, 0.55),  (0.055, END)),
     Region(Hue::Brown,       (8.0, 62.0),    ANY,          ANY),
@@ -330,6 +405,22 @@ mod tests {
     #[test]
     fn steps_of_depth_and_strength_rise() {
         let rising = |steps: &[&Parameter]| steps.windows(2).all(|pair| pair[0].value < pair[1].value);
-        assert!(rising(&PARAMETERS[..4]) && rising(&PARAMETERS[4..]));
+        assert!(rising(&PARAMETERS[..4]) && rising(&PARAMETERS[4..7]));
+    }
+
+    #[test]
+    fn colours_of_one_name_are_told_apart_by_what_differs_most() {
+        let copper = Lab::new(48.0, 30.0, 40.0);
+        let change = |l: f64, a: f64, b: f64| change(copper, Lab::new(copper.l + l, copper.a + a, copper.b + b));
+        assert_eq!(change(0.0, 0.0, 0.0), None);
+        assert_eq!(change(1.0, 0.0, 0.0), None, "hardly seen");
+        assert_eq!((change(4.0, 0.0, 0.0), change(-4.0, 0.0, 0.0)), (Some(Change::Lighter), Some(Change::Darker)));
+        assert_eq!(change(1.0, -7.0, -9.3), Some(Change::Softer));
+        assert_eq!(self::change(Lab::new(49.0, 23.0, 30.7), copper), Some(Change::Stronger));
+        assert_eq!(change(0.0, -4.5, 3.0), Some(Change::Warmer));
+        assert_eq!(change(0.0, 4.5, -3.0), Some(Change::Cooler));
+        assert_eq!(self::change(Lab::new(76.0, 0.0, 0.5), Lab::new(76.0, 1.5, 5.0)), Some(Change::Warmer));
+        // Another name needs no second word.
+        assert_eq!(self::change(copper, Lab::new(83.0, 18.0, 7.0)), None);
     }
 }

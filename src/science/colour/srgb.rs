@@ -60,6 +60,17 @@ impl Srgb {
     /// L = 0.2126 R + 0.7152 G + 0.0722 B      (R, G, B linear)
     /// ```
     ///
+    /// | symbol | meaning | unit | range |
+    /// |---|---|---|---|
+    /// | `R G B` | linear channels | 1 | 0 to 1 |
+    /// | `L` | luminance against white | 1 | 0 to 1 |
+    ///
+    /// # Validity
+    /// A definition, for text on a screen.
+    ///
+    /// # Uncertainty
+    /// That of an eight-bit code.
+    ///
     /// # Source
     /// [`WCAG_2_2`](crate::science::bibliography::WCAG_2_2), definition of relative luminance.
     #[must_use]
@@ -215,6 +226,16 @@ pub fn to_lab(srgb: Srgb) -> Lab {
 /// ```text
 /// (L₁ + 0.05) / (L₂ + 0.05)      L₁ the lighter
 /// ```
+///
+/// | symbol | meaning | unit | range |
+/// |---|---|---|---|
+/// | `L₁`, `L₂` | relative luminances, [`Srgb::relative_luminance`] | 1 | 0 to 1 |
+///
+/// # Validity
+/// A definition, for text on a screen; 0.05 stands for the light a screen throws back.
+///
+/// # Uncertainty
+/// None: it is compared with limits defined on itself.
 ///
 /// # Source
 /// [`WCAG_2_2`](crate::science::bibliography::WCAG_2_2), definition of contrast ratio.

@@ -132,7 +132,7 @@ pub fn unit_bands() -> &'static [Spectrum; BANDS] {
 /// Assumed: one smooth band a hue family, adding without touching each other.
 ///
 /// # Uncertainty
-/// Centres ±20 nm, widths −30 to +40 nm.
+/// Maxima of hair dyes were measured between 471 and 536 nm ([`CORBETT_1984`](crate::science::bibliography::CORBETT_1984)). Centres ±20 nm, widths −30 to +40 nm.
 ///
 /// # Source
 /// Chosen here: [`PARAMETERS`].

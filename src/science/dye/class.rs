@@ -21,11 +21,11 @@ worded! {
 }
 
 /// Washes until a temporary colour is washed out.
-pub const WASHES_TEMPORARY: Parameter = washes("washes until washed out, temporary", 1.5, 1.0, 2.0);
+pub const WASHES_TEMPORARY: Parameter = washes("washes until washed out, temporary", 1.25, 1.0, 2.0);
 /// Washes until a direct dye is washed out of lightened, porous hair.
-pub const WASHES_DIRECT: Parameter = washes("washes until washed out, direct", 7.5, 5.0, 10.0);
+pub const WASHES_DIRECT: Parameter = washes("washes until washed out, direct", 7.2, 5.0, 10.0);
 /// Washes until a demi-permanent colour is washed out: sources differ by a factor of two.
-pub const WASHES_DEMI: Parameter = washes("washes until washed out, demi-permanent", 17.0, 10.0, 24.0);
+pub const WASHES_DEMI: Parameter = washes("washes until washed out, demi-permanent", 17.5, 10.0, 24.0);
 /// What "washed out" is taken to mean.
 pub const WASHED_OUT: Parameter = Parameter::assumed(
     "share of dye left when handbooks say washed out",
@@ -35,14 +35,16 @@ pub const WASHED_OUT: Parameter = Parameter::assumed(
     "1",
     "no handbook says what washed out means; a tenth is hard to see on the hair",
 );
-/// Rate at which a permanent colour leaves the held pool.
-pub const RATE_PERMANENT: Parameter = Parameter::assumed(
+/// Rate at which a permanent colour leaves the held pool of lightened or white hair. Fitted: `fade::measured`.
+///
+/// Handbooks say it grows out, yet fades. Undamaged hair slows it further.
+pub const RATE_PERMANENT: Parameter = Parameter::published(
     "rate of the held pool, permanent",
-    0.004,
-    0.001,
-    0.005,
+    0.0227,
+    0.010,
+    0.045,
     "1/wash",
-    "handbooks say it grows out yet fades; set so that undamaged brown keeps over 0.85 of its colour after 30 washes (IFSCC Magazine 11(2), 2008)",
+    &bibliography::COPPER_FADE_2021,
 );
 
 /// Every number of this module.
@@ -62,5 +64,11 @@ impl DyeClass {
             Self::Demi => Some(&WASHES_DEMI),
             Self::Permanent => None,
         }
+    }
+
+    /// Whether its dyes are made in the hair by an oxidant.
+    #[must_use]
+    pub const fn is_oxidative(self) -> bool {
+        matches!(self, Self::Demi | Self::Permanent)
     }
 }

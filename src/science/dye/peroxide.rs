@@ -4,7 +4,7 @@
 
 use crate::units::PeroxidePercent;
 
-/// Molar volume of an ideal gas at 0 °C and 101.325 kPa, L/mol (CODATA 2018).
+/// Molar volume of an ideal gas at 0 °C and 101.325 kPa, L/mol: [`CODATA_2018`](crate::science::bibliography::CODATA_2018).
 const MOLAR_VOLUME: f64 = 22.413_969_54;
 /// Molar mass of hydrogen peroxide, g/mol (from the standard atomic weights).
 const MOLAR_MASS: f64 = 34.0147;
@@ -25,6 +25,9 @@ const LABEL_PER_VOLUME: f64 = 0.3;
 ///
 /// # Validity
 /// A definition.
+///
+/// # Uncertainty
+/// The trade's label rounds it: [`label`].
 ///
 /// # Source
 /// Stoichiometry; a chemistry teaching page gives 2.678 mol/L for 30 volumes.

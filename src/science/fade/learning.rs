@@ -24,10 +24,8 @@ const REACH: f64 = 2.4;
 const STEP: f64 = 2.0 * REACH / (POINTS - 1) as f64;
 /// A share is computed at every so-manieth point and read between them: it is smooth.
 const STRIDE: usize = 4;
-/// Logits of shares are kept within this: a share of 10⁻⁴ is none.
-const LOGIT_END: f64 = 9.2;
 
-/// Noise of a share judged by eye: the scale of its Student-t on the logit.
+/// Noise of a share judged by eye: the scale of its Student-t as [`perceived`].
 pub const SHARE_NOISE: Parameter = Parameter::assumed(
     "noise of a share judged on return",
     0.35,
@@ -35,6 +33,15 @@ pub const SHARE_NOISE: Parameter = Parameter::assumed(
     0.60,
     "logit",
     "a share of one half is then told as 0.42 to 0.58 two times in three; nobody measured how well stylists judge it",
+);
+/// A share this small is hardly told from none, and one this near the whole hardly from all.
+pub const EYE_FLOOR: Parameter = Parameter::assumed(
+    "share of the colour that an eye hardly tells from none",
+    0.05,
+    0.02,
+    0.10,
+    "1",
+    "a twentieth of a usual pastel is about one ΔE00, less than one tress differs from itself when measured again",
 );
 /// A share given as one number stands for this much either side.
 pub const POINT_HALF_WIDTH: Parameter =
@@ -68,7 +75,7 @@ pub const WILD: Parameter = Parameter::assumed(
 );
 
 /// Every number of this module.
-pub const PARAMETERS: &[&Parameter] = &[&SHARE_NOISE, &POINT_HALF_WIDTH, &COUNT, &CONDITIONER, &WILD];
+pub const PARAMETERS: &[&Parameter] = &[&SHARE_NOISE, &EYE_FLOOR, &POINT_HALF_WIDTH, &COUNT, &CONDITIONER, &WILD];
 
 /// ln rate of a point of the grid.
 #[must_use]
@@ -76,16 +83,38 @@ pub fn ln_rate(point: usize) -> f64 {
     -REACH + STEP * point as f64
 }
 
-fn logit(share: f64) -> f64 {
-    (share / (1.0 - share)).ln().clamp(-LOGIT_END, LOGIT_END)
+/// A share on the scale on which an eye errs evenly.
+///
+/// ```text
+/// g(s) = ln( (s + ε) / (1 − s + ε) )
+/// ```
+///
+/// | symbol | meaning | unit | range |
+/// |---|---|---|---|
+/// | `s` | share left | 1 | 0 to 1 |
+/// | `ε` | [`EYE_FLOOR`] | 1 | > 0 |
+///
+/// The logit, bounded at both ends: one part in a thousand and one in a hundred look alike.
+///
+/// # Validity
+/// For an eye that compares with the fresh colour and the bare base; an instrument would err otherwise.
+///
+/// # Uncertainty
+/// The range of ε, which matters only for the steps at either end.
+///
+/// # Source
+/// Chosen here.
+#[must_use]
+pub fn perceived(share: f64) -> f64 {
+    ((share + EYE_FLOOR.value) / (1.0 - share + EYE_FLOOR.value)).ln()
 }
 
 /// What was seen of one zone, beside what each rate would have left.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Observation {
-    /// Logit of the share expected at each rate.
+    /// The share expected at each rate, as perceived.
     expected: [f64; POINTS],
-    /// Logits of the ends of the share seen; infinite where the step has no end.
+    /// The ends of the share seen, as perceived; infinite where the step has no end.
     seen: (f64, f64),
 }
 
@@ -98,7 +127,7 @@ impl Observation {
     pub fn new(share_at: impl Fn(f64) -> f64, left: Interval<Fraction>) -> Self {
         let mut expected = [0.0; POINTS];
         for point in (0..POINTS).step_by(STRIDE) {
-            expected[point] = logit(share_at(ln_rate(point).exp()));
+            expected[point] = perceived(share_at(ln_rate(point).exp()));
         }
         for point in 0..POINTS {
             let (before, part) = (point / STRIDE * STRIDE, (point % STRIDE) as f64 / STRIDE as f64);
@@ -111,8 +140,8 @@ impl Observation {
             let middle = f64::midpoint(low, high);
             (low, high) = (middle - POINT_HALF_WIDTH.value, middle + POINT_HALF_WIDTH.value);
         }
-        let low = if low <= 0.0 { f64::NEG_INFINITY } else { (low / (1.0 - low)).ln() };
-        let high = if high >= 1.0 { f64::INFINITY } else { (high / (1.0 - high)).ln() };
+        let low = if low <= 0.0 { f64::NEG_INFINITY } else { perceived(low) };
+        let high = if high >= 1.0 { f64::INFINITY } else { perceived(high) };
         Self { expected, seen: (low, high) }
     }
 
@@ -143,13 +172,16 @@ impl Evidence {
     /// |---|---|---|
     /// | `a`, `b` | ends of the share seen | 1 |
     /// | `sᵢ(x)` | share zone i keeps at ln rate x over the dose counted | 1 |
-    /// | `g` | logit | 1 |
+    /// | `g` | a share as [`perceived`] | 1 |
     /// | `T₄`, `ν` | Student-t with four degrees of freedom, its scale [`SHARE_NOISE`] | 1 |
     /// | `σ` | scatter of one visit about the client's own rate | 1 |
     /// | `λ` | ln rate of the client | 1 |
     ///
     /// # Validity
     /// Zones of one visit share the washes, the light they were seen in and the eye that judged them, so they are no independent witnesses: they count together as one, by the mean of their logarithms.
+    ///
+    /// # Uncertainty
+    /// The scale of the eye's error and the scatter of a visit are assumed: [`PARAMETERS`].
     ///
     /// # Source
     /// Chosen here: a rate for the client, scatter for the visit, heavy tails for the eye.

@@ -53,6 +53,12 @@ const SPREADS: [f64; 7] = [-2.0, -1.25, -0.6, 0.0, 0.6, 1.25, 2.0];
 ///
 /// This is empirical Bayes with a prior on both unknowns: few returns leave both where the sources put them, many follow the salon. It begins from the published prior each time, so that making it twice gives the same.
 ///
+/// # Validity
+/// Clients of one salon and one class, as if drawn from one normal distribution of ln rate.
+///
+/// # Uncertainty
+/// `sd` of the result; how far the spread itself is in doubt is [`SPREAD_DOUBT`].
+///
 /// # Source
 /// The normal hierarchical model, textbook; the grid is chosen here.
 #[must_use]

@@ -2,7 +2,7 @@
 //!
 //! | law | source |
 //! |---|---|
-//! | [`normal_cdf`] | West 2005, after Hart 1968 |
+//! | [`normal_cdf`] | [`WEST_2005`](crate::science::bibliography::WEST_2005), after [`HART_1968`](crate::science::bibliography::HART_1968) |
 //! | [`student_cdf`] | closed form for four degrees of freedom |
 //!
 //! In: a standardised value. Out: a probability. Knows nothing of: what is being measured.
@@ -75,6 +75,12 @@ const BELOW: [f64; 8] = [
 /// | `F` | probability below it | 1 | 0 to 1 |
 ///
 /// Its tails fall as t⁻⁴ and not as exp(−t²/2): an observation far off is not impossible, so it cannot drag the estimate along.
+///
+/// # Validity
+/// Four degrees of freedom only.
+///
+/// # Uncertainty
+/// Rounding.
 ///
 /// # Source
 /// The closed form for an even number of degrees of freedom (textbook; from memory), checked against table values by the test below.

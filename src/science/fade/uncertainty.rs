@@ -93,6 +93,18 @@ pub const RANGE_TAIL: f64 = 0.1;
 /// σ = ln(high/low) / (2·z₀.₉)      z₀.₉ = 1.2816
 /// ```
 ///
+/// | symbol | meaning | unit | range |
+/// |---|---|---|---|
+/// | `low`, `high` | ends of the range | any | > 0 |
+/// | `z₀.₉` | standard normal quantile at 0.9 | 1 | |
+/// | `σ` | spread of the logarithm | 1 | ≥ 0 |
+///
+/// # Validity
+/// A published range says nothing of what it holds; four cases in five is a reading of it.
+///
+/// # Uncertainty
+/// Were it nineteen in twenty, σ would be 0.65 times as large.
+///
 /// # Panics
 /// When an end is not above zero.
 ///
@@ -110,7 +122,20 @@ pub fn sigma_of_range(low: f64, high: f64) -> f64 {
 /// σ_level² = σ_class² + σ_clients² − σ_visit²
 /// ```
 ///
-/// The published range of washes and what clients differ by, less what one client differs by from visit to visit; see [`rate_spread`].
+/// | symbol | meaning | unit | range |
+/// |---|---|---|---|
+/// | `σ_class` | published range of washes, or of the rate for permanent colour | 1 | [`DyeClass::washes`] |
+/// | `σ_clients` | between clients | 1 | [`BETWEEN_CLIENTS`] |
+/// | `σ_visit` | from visit to visit, a part of it | 1 | [`VISIT_SCATTER`] |
+///
+/// # Validity
+/// As [`rate_spread`], of which it is the part that returns teach.
+///
+/// # Uncertainty
+/// A salon's own returns replace it: [`super::pooling`].
+///
+/// # Source
+/// The range: Evans & Wickett 2012. The rest assumed: [`PARAMETERS`].
 #[must_use]
 pub fn class_spread(class: DyeClass) -> ClassSpread {
     let range = class.washes().unwrap_or(&RATE_PERMANENT);
@@ -135,6 +160,18 @@ pub fn class_spread(class: DyeClass) -> ClassSpread {
 ///
 /// # Validity
 /// The causes are taken as independent. Class and client are what returns teach; the rest is new at every visit.
+///
+/// # Uncertainty
+/// In 2,000 simulated clients with eight visits each (`tests/suite/learning.rs`), the 80 % range made of it holds
+///
+/// | what is wrong | dates inside, % |
+/// |---|---|
+/// | nothing | 76 to 84 |
+/// | every client half again as quick, from the fourth visit on | 74 and more |
+/// | the law: 1 − a√D or exp(−a√D), with the model's time to the refresh share, and washes told up to 30 % wrong | 70 to 90 |
+/// | the law exp(−a√D), its pace, the effect of porosity and the washes, all at once | 55 to 70: too few |
+///
+/// So a wrong shape is borne and a wrong pace is learned; the last row is what no width short of useless would hold.
 ///
 /// # Source
 /// The class part: Evans & Wickett 2012. The rest assumed: [`PARAMETERS`].
@@ -181,7 +218,7 @@ impl RateSpread {
 /// When the probability is not between 0 and 1.
 ///
 /// # Source
-/// M. J. Wichura, Algorithm AS 241: the percentage points of the normal distribution, Applied Statistics 37(3), 477–484 (1988).
+/// [`WICHURA_1988`](crate::science::bibliography::WICHURA_1988): M. J. Wichura, Algorithm AS 241: the percentage points of the normal distribution, Applied Statistics 37(3), 477–484 (1988).
 ///
 /// # Example
 /// ```

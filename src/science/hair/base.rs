@@ -101,6 +101,9 @@ impl Base {
     /// # Validity
     /// White and pigmented fibres lie side by side and take the same dye: light mixes, pigment does not.
     ///
+    /// # Uncertainty
+    /// The colour of white hair is assumed: [`PARAMETERS`].
+    ///
     /// # Source
     /// [`fibre::bundle`]; mixing by area is additive.
     #[must_use]

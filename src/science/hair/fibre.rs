@@ -22,7 +22,10 @@ use crate::science::colour::spectrum::{SAMPLES, Spectrum};
 /// | `q` | absorption over scattering | 1 | ≥ 0 |
 ///
 /// # Validity
-/// Diffuse light in a layer that scatters everywhere alike. A tress is not such a layer, yet K/S is in use as colour strength on dyed human hair (Yun & Ahn 2023).
+/// Diffuse light in a layer that scatters everywhere alike. A tress is not such a layer, yet K/S is in use as colour strength on dyed human hair ([`YUN_AHN_2023`](crate::science::bibliography::YUN_AHN_2023)).
+///
+/// # Uncertainty
+/// Not known for hair: no measured K/S of one hair under several loads of one dye was read.
 ///
 /// # Source
 /// Kubelka & Munk, Z. tech. Phys. 12, 593–601 (1931), equation from memory.
@@ -50,6 +53,12 @@ pub fn absorption_ratio(reflectance: f64) -> f64 {
 /// | `q` | absorption over scattering | 1 | ≥ 0 |
 /// | `R` | reflectance | 1 | > 0 to 1 |
 ///
+/// # Validity
+/// As [`absorption_ratio`].
+///
+/// # Uncertainty
+/// As [`absorption_ratio`]; the inverse itself is good to 10⁻¹².
+///
 /// # Source
 /// The inverse of [`absorption_ratio`].
 #[must_use]
@@ -73,8 +82,17 @@ pub fn reflectance_slope(absorption_ratio: f64) -> f64 {
 /// q(λ) = q_base(λ) + q_dye(λ),   R(λ) = 1 / (1 + q + √(q² + 2q))
 /// ```
 ///
+/// | symbol | meaning | unit | range |
+/// |---|---|---|---|
+/// | `λ` | wavelength | nm | 380 to 780 |
+/// | `q_base`, `q_dye` | absorption over scattering, of the hair and of the dye on it | 1 | ≥ 0 |
+/// | `R` | reflectance of both together | 1 | > 0 to 1 |
+///
 /// # Validity
 /// The dye absorbs and does not scatter: the scattering is the fibre's.
+///
+/// # Uncertainty
+/// As [`absorption_ratio`].
 ///
 /// # Source
 /// Single-constant Kubelka–Munk theory.

@@ -24,11 +24,19 @@ pub const PARAMETERS: &[&Parameter] = &[&USUAL];
 /// length = rate · time
 /// ```
 ///
+/// | symbol | meaning | unit | range |
+/// |---|---|---|---|
+/// | `rate` | growth | mm/day | [`USUAL`] |
+/// | `time` | since the service | day | ≥ 0 |
+///
 /// # Validity
 /// Anagen hair of the scalp; seasons are left out.
 ///
+/// # Uncertainty
+/// The range of [`USUAL`], 10 % to 90 % over all adults; a client's own growth narrows it.
+///
 /// # Source
-/// Loussouarn, El Rawadi & Genain 2005.
+/// Loussouarn, El Rawadi & Genain 2005. Beside it in the table: [`LOUSSOUARN_2001`](crate::science::bibliography::LOUSSOUARN_2001) and the world survey [`LOUSSOUARN_2016`](crate::science::bibliography::LOUSSOUARN_2016).
 ///
 /// # Example
 /// Eight weeks at 367 µm a day, the middle row of the table:

@@ -39,6 +39,27 @@ export async function print(report, page, { name, artefact }) {
   });
 }
 
+/** A private page on A4: every heading and every line of text stands on the paper, and nothing runs off its edge. */
+export async function privatePaper(report, page, name, artefact) {
+  await report.check(`${name}: every word is on the paper`, async () => {
+    const file = artefact("print-A4.pdf");
+    writeFileSync(file, await page.pdf({ format: "A4", printBackground: false, preferCSSPageSize: true }));
+    await page.emulateMedia({ media: "print" });
+    const wanted = await page.evaluate(lines);
+    await page.emulateMedia({ media: "screen" });
+    const paper = plain(poppler("pdftotext", ["-raw", file, "-"]).toString("utf8"));
+    if (wanted.length < 20) return [`only ${wanted.length} lines would be printed`];
+    const missing = wanted.filter((line) => !paper.includes(plain(line)));
+    return missing.slice(0, 5).map((line) => `not on paper: ${line} (${missing.length} in all)`);
+  });
+}
+
+/** Runs in the page: every piece of text that stands on paper. */
+function lines() {
+  const all = [...document.querySelectorAll("h1, h2, h3, p, li, th, td")].filter((one) => one.checkVisibility());
+  return all.filter((one) => !one.querySelector("p, li, table, svg")).map((one) => one.innerText.trim()).filter(Boolean);
+}
+
 /** Pages of a PDF as Chromium writes it: each page object stands uncompressed. */
 export function sheets(pdf) {
   return (pdf.toString("latin1").match(/\/Type\s*\/Page(?![a-zA-Z])/g) ?? []).length;

@@ -18,7 +18,7 @@ fn the_folder_holds_what_is_on_record_byte_for_byte_and_nobody_else() {
     for (name, bytes) in &sources {
         assert_eq!(out.get(&format!("out/{name}")), Some(bytes), "{name}");
     }
-    assert_eq!(out.len(), sources.len() + 4, "{:?}", out.keys());
+    assert_eq!(out.len(), sources.len() + 5, "{:?}", out.keys());
     let text = |name: &str| std::str::from_utf8(&out[name]).expect("text").to_owned();
     assert!(text("out/page.html").starts_with("<!DOCTYPE html>"));
     assert!(text("out/calendar.ics").parse::<icalendar::Calendar>().is_ok());

@@ -25,13 +25,29 @@ fn everything_about_a_client_goes_but_a_mark_that_says_nothing() {
     let output = salon.afterhue(&["forget", "plum-03", "--yes", "--today", TODAY]).output().expect("it runs");
     assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
     assert_eq!(holds(&salon, "", &traces), Vec::<String>::new());
-    assert_eq!(salon.files("public").len(), others - 2, "the others' pages stay");
+    assert_eq!(salon.files("public").len(), others - 3, "a page and two calendars go, the others' stay");
     assert_eq!(stdout(&output).trim(), link, "the address to purge");
     let mark = salon.read("private/forgotten.toml");
     assert_eq!(mark.lines().filter(|line| line.trim().len() == 67).count(), 1, "{mark}");
     let built = salon.files("");
     salon.build();
     assert_eq!(salon.files(""), built, "the next run of pages brings nothing back");
+}
+
+#[test]
+fn a_client_goes_from_the_book_too_and_the_others_stay_in_it() {
+    let salon = SalonCopy::new();
+    salon.build();
+    salon.afterhue(&["book", "--today", TODAY]).assert().success();
+    let before = salon.read("private/bookings.toml");
+    assert!(before.contains("client = \"wren-04\"") && holds(&salon, "private", &["wren-04"]).len() > 2);
+    salon.afterhue(&["forget", "wren-04", "--yes", "--today", TODAY]).assert().success();
+    assert_eq!(holds(&salon, "", &["wren-04"]), Vec::<String>::new());
+    let others =
+        |text: &str| text.lines().filter(|line| line.starts_with("client = ") && !line.contains("wren-04")).count();
+    assert_eq!(others(&salon.read("private/bookings.toml")), others(&before));
+    salon.afterhue(&["book", "--today", TODAY]).assert().success();
+    assert_eq!(holds(&salon, "", &["wren-04"]), Vec::<String>::new());
 }
 
 #[test]

@@ -3,6 +3,7 @@
 mod cadence;
 mod deposit;
 mod known_behaviours;
+mod measured;
 mod properties;
 mod published_numbers;
 mod top_up;

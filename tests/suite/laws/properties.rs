@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use afterhue::science::colour::delta_e::ciede2000;
 use afterhue::science::dye::band::{BANDS, Loads, absorption};
 use afterhue::science::dye::class::DyeClass;
-use afterhue::science::fade::dose::{Wear, weekly};
+use afterhue::science::fade::dose::{Wear, light, weekly};
 use afterhue::science::fade::kinetics::{Leaving, leaving};
 use afterhue::science::hair::base::Base;
 use afterhue::science::hair::porosity::Porosity;
@@ -68,7 +68,7 @@ proptest! {
     #[test]
     fn a_single_pool_composes(kappa in 0.001..2.0, one in 0.0..20.0, other in 0.0..20.0) {
         // First order: what is left after both doses is what the second leaves of what the first left.
-        let law = Leaving { loose: 0.0, tau: 1.0, kappa: [kappa; BANDS] };
+        let law = Leaving { loose: [0.0; BANDS], tau: 1.0, kappa: [kappa; BANDS], light: 0.0 };
         let left = |dose| law.remaining(0, washes(dose)).to_fraction();
         prop_assert!((left(one + other) - left(one) * left(other)).abs() < 1e-12);
     }
@@ -95,9 +95,17 @@ proptest! {
     }
 
     #[test]
-    fn washing_and_light_together_wear_more_than_either_alone(times in 0.1..10.0, hours in 0.1..40.0) {
+    fn washing_and_light_together_wear_more_than_either_alone(
+        class in words::<DyeClass>(), band in 0..BANDS, times in 0.1..10.0, hours in 0.1..40.0,
+    ) {
         // Direction: Locke & Jachowicz 2005, p. 416: about 10 with light and washing against 3.6 with washing alone.
-        let wear = |times, sun_hours| weekly(&Wear { washes: PerWeek::from_per_week(times), sun_hours, ..Wear::default() }).to_washes();
-        prop_assert!(wear(times, hours) > wear(times, 0.0) && wear(times, hours) > wear(0.0, hours));
+        // A week; light alone is told with a rinse so small that it is none.
+        let left = |times, sun_hours| {
+            let wear = Wear { washes: PerWeek::from_per_week(times), sun_hours, ..Wear::default() };
+            let law = leaving(class, true, Porosity::Porous).in_light(light(&wear));
+            law.remaining(band, weekly(&wear)).to_fraction()
+        };
+        let both = left(times, hours);
+        prop_assert!(both < left(times, 0.0) && both < left(1e-6, hours));
     }
 }

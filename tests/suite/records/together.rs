@@ -95,6 +95,18 @@ fn a_visit_that_fits_nobody_is_left_out_and_the_others_go_through() {
 }
 
 #[test]
+fn a_code_without_its_number_and_a_day_unlike_the_files_name_are_asked_about() {
+    let (_, told) =
+        Folder::new().client("maren-11", CLIENT).visit("a", visit_text("maren", "2026-11-20", "")).check(&[]);
+    assert!(told.contains("Did you mean \"maren-11\"?"), "{told}");
+    let source = SourceText::new("records/2026/2026-11-20-maren-11.toml", visit_text("maren-11", "2025-11-20", ""));
+    let told = render(&read_visit(&source).report, std::slice::from_ref(&source));
+    assert!(told.contains("this record says 2025-11-20, and its name says 2026-11-20"), "{told}");
+    let source = SourceText::new("records/2026/2026-11-20-maren-11.toml", visit_text("maren-11", "2026-11-20", ""));
+    assert!(read_visit(&source).report.items.is_empty());
+}
+
+#[test]
 fn a_history_warns_of_what_no_single_visit_shows() {
     let client = CLIENT.replace("service = 2026-01-12", "service = 2026-06-01")
         + "[[history]]\nwhat = \"relaxer\"\n[[history]]\nwhat = \"henna\"\ndate = 2025-01-01\n";

@@ -1,0 +1,76 @@
+//! What was decided so far, in one line: the label of every part that is closed.
+//!
+//! In: typed fields. Out: words. Knows nothing of: mark-up.
+
+use crate::form::{Typed, typed_count};
+
+/// What was typed at a place, without blanks round it.
+pub(super) fn text(typed: &Typed, place: &str) -> String {
+    typed.get(place).map(|text| text.trim().to_owned()).unwrap_or_default()
+}
+
+/// "full head, whole head, 100 %".
+pub(super) fn place(typed: &Typed, at: &str) -> String {
+    let share = text(typed, &format!("{at}.share_percent"));
+    let share = if share.is_empty() { share } else { format!("{share} %") };
+    let parts = [text(typed, &format!("{at}.kind")), text(typed, &format!("{at}.area")), share];
+    let parts: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
+    if parts.is_empty() { "not told yet".to_owned() } else { parts.join(", ") }
+}
+
+/// "roots 0 to 60 mm: rose pastel on 10".
+pub(super) fn zone(typed: &Typed, zone: &str) -> String {
+    let say = |field: &str| text(typed, &format!("{zone}.{field}"));
+    let name = if say("name").is_empty() { "zone".to_owned() } else { say("name") };
+    let to = if say("to_mm").is_empty() { "?".to_owned() } else { say("to_mm") };
+    format!("{name} {} to {to} mm: {}", say("from_mm"), worn(typed, zone))
+}
+
+/// "rose pastel on 10".
+fn worn(typed: &Typed, zone: &str) -> String {
+    let say = |field: &str| text(typed, &format!("{zone}.{field}"));
+    let colour = ["name", "hex", "lab"].iter().map(|way| say(&format!("colour.{way}")));
+    let colour = colour.into_iter().find(|text| !text.is_empty()).unwrap_or_else(|| "no colour yet".to_owned());
+    let stage = say("stage");
+    if stage.is_empty() { colour } else { format!("{colour} on {stage}") }
+}
+
+/// "roots rose pastel on 10, ends rose pastel on 10".
+pub(super) fn placement(typed: &Typed, at: &str) -> String {
+    let zones = (0..typed_count(typed, &format!("{at}.zone"))).map(|number| {
+        let zone = format!("{at}.zone.{number}");
+        format!("{} {}", text(typed, &format!("{zone}.name")), worn(typed, &zone)).trim().to_owned()
+    });
+    let zones: Vec<String> = zones.collect();
+    format!("{}: {}", text(typed, &format!("{at}.kind")), zones.join(", "))
+}
+
+/// "lightener 40 min, then direct 20 min".
+pub(super) fn work(typed: &Typed, at: &str) -> String {
+    let mut parts = Vec::new();
+    for list in ["lightening", "toning"] {
+        for step in 0..typed_count(typed, &format!("{at}.{list}")) {
+            let place = format!("{at}.{list}.{step}");
+            let dye = text(typed, &format!("{place}.dye"));
+            let what = match list {
+                "lightening" => "lightener",
+                _ if dye.is_empty() => "a pass",
+                _ => &dye,
+            };
+            let minutes = text(typed, &format!("{place}.minutes"));
+            parts.push(if minutes.is_empty() { what.to_owned() } else { format!("{what} {minutes} min") });
+        }
+    }
+    if parts.is_empty() { "nothing yet".to_owned() } else { parts.join(", then ") }
+}
+
+/// Every field of a part that is told: "washes a week 2, water lukewarm".
+pub(super) fn all(typed: &Typed, below: &str, asked: &[(&str, &str)]) -> String {
+    let said = asked.iter().filter_map(|(name, label)| {
+        let told = text(typed, &format!("{below}{name}"));
+        let unit = if name.ends_with("_mm") { " mm" } else { "" };
+        (!told.is_empty()).then(|| format!("{} {told}{unit}", label.to_lowercase()))
+    });
+    let said: Vec<String> = said.collect();
+    if said.is_empty() { "nothing yet".to_owned() } else { said.join(", ") }
+}
