@@ -1,5 +1,8 @@
 //! From histories to files: the main job, stage by stage.
 
+use std::convert::Infallible;
+use std::sync::{Mutex, PoisonError};
+
 use chrono::NaiveDate;
 use rayon::prelude::*;
 
@@ -57,7 +60,7 @@ struct Prepared {
     last_seen: NaiveDate,
 }
 
-/// Builds every file. Today only decides which pages have expired.
+/// Builds every file, all of them in memory. Today only decides which pages have expired.
 ///
 /// # Errors
 /// A fault of the salon's own theme: a template that asks for what a page does not have.
@@ -68,28 +71,111 @@ pub fn build(
     secret: &Secret,
     today: NaiveDate,
 ) -> Result<Built, Box<Diagnostic>> {
-    let prepared: Vec<Prepared> =
-        read.histories.par_iter().map(|history| prepare(history, salon, read, secret)).collect();
-    let (current, expired): (Vec<Prepared>, Vec<Prepared>) =
-        prepared.into_iter().partition(|client| today <= client.plan.expires);
-    let pages: Vec<Vec<(String, Vec<u8>)>> =
-        current.par_iter().map(|client| pages(client, salon, theme)).collect::<Result<_, _>>()?;
-    let mut files: Files = pages.into_iter().flatten().collect();
-    let mut last_seen: Vec<&Prepared> = current.iter().collect();
-    last_seen
+    let files = Mutex::new(Files::new());
+    let keep = |name: &str, bytes: &[u8]| -> Result<(), Infallible> {
+        files.lock().unwrap_or_else(PoisonError::into_inner).insert(name.to_owned(), bytes.to_vec());
+        Ok(())
+    };
+    let told = build_each(read, salon, theme, secret, today, &keep).map_err(|stopped| match stopped {
+        Stopped::Theme(fault) => fault,
+        Stopped::Out(never) => match never {},
+    })?;
+    let files = files.into_inner().unwrap_or_else(PoisonError::into_inner);
+    let Told { kept, pages, expired, first_page } = told;
+    Ok(Built { files, kept, pages, expired, first_page })
+}
+
+/// What there is to say of a run whose files went out one by one.
+#[derive(Debug)]
+pub struct Told {
+    /// Files of clients at fault, which stay as they are.
+    pub kept: Kept,
+    /// How many client pages there are.
+    pub pages: usize,
+    /// How many clients have none because their plan has expired.
+    pub expired: usize,
+    /// The page of the client seen last, relative to `public/`, with its key when it is sealed.
+    pub first_page: Option<String>,
+}
+
+/// Why a run ended early.
+#[derive(Debug)]
+pub enum Stopped<E> {
+    /// The salon's theme asks for what a page does not have.
+    Theme(Box<Diagnostic>),
+    /// A file did not go out.
+    Out(E),
+}
+
+impl<E> From<Box<Diagnostic>> for Stopped<E> {
+    fn from(fault: Box<Diagnostic>) -> Self {
+        Self::Theme(fault)
+    }
+}
+
+/// Builds every file and hands each out as soon as it is whole, so that only a few pages are in memory at a time.
+///
+/// `out` takes a path relative to the salon folder and the bytes; it is called from several threads, once a file.
+///
+/// # Errors
+/// A fault of the salon's own theme, or whatever `out` fails with. What went out before is whole.
+pub fn build_each<E: Send>(
+    read: &Read,
+    salon: &Salon,
+    theme: &Theme,
+    secret: &Secret,
+    today: NaiveDate,
+    out: &(impl Fn(&str, &[u8]) -> Result<(), E> + Sync),
+) -> Result<Told, Stopped<E>> {
+    let mut current: Vec<Current<'_>> = read
+        .histories
+        .par_iter()
+        .filter_map(|history| one(history, read, salon, theme, secret, today, out).transpose())
+        .collect::<Result<_, _>>()?;
+    current
         .sort_by(|one, other| other.last_seen.cmp(&one.last_seen).then_with(|| one.link.token.cmp(&other.link.token)));
-    let first_page = last_seen.first().map(|client| client.link.path_and_key());
-    last_seen.truncate(CARDS);
-    files.insert("private/cards.html".to_owned(), cards(&last_seen, salon, theme)?.into_bytes());
+    let (pages, first_page) = (current.len(), current.first().map(|client| client.link.path_and_key()));
+    let last_seen: Vec<Prepared> =
+        current.iter().take(CARDS).map(|client| prepare(client.history, salon, read, secret)).collect();
+    out("private/cards.html", cards(&last_seen.iter().collect::<Vec<_>>(), salon, theme)?.as_bytes())
+        .map_err(Stopped::Out)?;
     for client in &last_seen {
         if let Some(page) = card_page(&client.sources(salon), &client.link) {
-            files.insert(card_file(&client.shareable.client().code), render::card(theme, &page)?.into_bytes());
+            let name = card_file(&client.shareable.client().code);
+            out(&name, render::card(theme, &page)?.as_bytes()).map_err(Stopped::Out)?;
         }
     }
     let missing = render::missing(theme, &missing_page(words_of_house(salon)))?;
-    files.insert("public/404.html".to_owned(), missing.into_bytes());
-    files.insert("public/_headers".to_owned(), assets::HEADERS.as_bytes().to_vec());
-    Ok(Built { files, kept: kept(read, salon, secret), pages: current.len(), expired: expired.len(), first_page })
+    out("public/404.html", missing.as_bytes()).map_err(Stopped::Out)?;
+    out("public/_headers", assets::HEADERS.as_bytes()).map_err(Stopped::Out)?;
+    Ok(Told { kept: kept(read, salon, secret), pages, expired: read.histories.len() - pages, first_page })
+}
+
+/// A client whose page is out: what the cards need to know.
+struct Current<'a> {
+    history: &'a History,
+    link: Link,
+    last_seen: NaiveDate,
+}
+
+/// One client from history to files; nothing when the plan has expired.
+fn one<'a, E>(
+    history: &'a History,
+    read: &Read,
+    salon: &Salon,
+    theme: &Theme,
+    secret: &Secret,
+    today: NaiveDate,
+    out: &impl Fn(&str, &[u8]) -> Result<(), E>,
+) -> Result<Option<Current<'a>>, Stopped<E>> {
+    let client = prepare(history, salon, read, secret);
+    if today > client.plan.expires {
+        return Ok(None);
+    }
+    for (name, bytes) in pages(&client, salon, theme)? {
+        out(&name, &bytes).map_err(Stopped::Out)?;
+    }
+    Ok(Some(Current { history, link: client.link, last_seen: client.last_seen }))
 }
 
 fn prepare(history: &History, salon: &Salon, read: &Read, secret: &Secret) -> Prepared {

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use chrono::NaiveDate;
+use rayon::prelude::*;
 
 use crate::care::Library;
 use crate::diagnostic::{Checked, Diagnostic, Report, SourceText, did_you_mean};
@@ -44,10 +45,8 @@ pub fn read(texts: &Texts) -> Read {
     let salon = texts.salon.as_ref().and_then(|source| kept(salon::read_salon(source), &mut report));
     let estimate = texts.estimate.as_ref().map(|source| kept(salon::read_estimate(source), &mut report));
     let bookings = texts.bookings.as_ref().map(|source| kept(read_bookings(source), &mut report));
-    let clients: Vec<ClientFile> =
-        texts.clients.iter().filter_map(|source| kept(record::read_client(source), &mut report)).collect();
-    let visits: Vec<ServiceRecord> =
-        texts.records.iter().filter_map(|source| kept(record::read_visit(source), &mut report)).collect();
+    let clients: Vec<ClientFile> = each(&texts.clients, record::read_client, &mut report);
+    let visits: Vec<ServiceRecord> = each(&texts.records, record::read_visit, &mut report);
     let stylists: Vec<String> = salon.iter().flat_map(|salon| &salon.stylists).map(|one| one.code.clone()).collect();
     let scalp_peroxide_max = salon.as_ref().map_or(6.0, |salon| salon.practice.scalp_peroxide_max);
     let (mut at_fault, _) = clients_at_fault(texts, &report);
@@ -128,6 +127,12 @@ fn logo_of(salon: &Salon, texts: &Texts) -> Result<Option<Logo>, Box<Diagnostic>
         return Err(Box::new(fault));
     };
     logo(name, bytes).map(Some)
+}
+
+/// Reads every text of a list on all cores; what there is to say comes in the order of the list.
+fn each<T: Send>(texts: &[SourceText], read: fn(&SourceText) -> Checked<T>, report: &mut Report) -> Vec<T> {
+    let checked: Vec<Checked<T>> = texts.par_iter().map(read).collect();
+    checked.into_iter().filter_map(|checked| kept(checked, report)).collect()
 }
 
 fn kept<T>(checked: Checked<T>, report: &mut Report) -> Option<T> {

@@ -115,6 +115,28 @@ fn forecast_prints_a_table_csv_and_json_of_the_same_numbers() {
 }
 
 #[test]
+fn quiet_says_only_what_is_wrong_and_the_number_of_threads_changes_no_byte() {
+    let salon = SalonCopy::new();
+    let run = |arguments: &[&str]| {
+        let all = [&["pages", "--today", TODAY][..], arguments].concat();
+        salon.afterhue(&all).output().expect("it runs")
+    };
+    let output = run(&["--quiet", "--threads", "1"]);
+    assert_eq!((output.status.code(), stderr(&output).as_str()), (Some(0), ""));
+    let one = salon.files("public");
+    let output = run(&["--threads", "3"]);
+    assert!(stderr(&output).contains("(0 files changed"), "{}", stderr(&output));
+    assert_eq!(salon.files("public"), one);
+    let record = salon.files("records").keys().max().expect("a record").clone();
+    salon.write(&record, &salon.read(&record).replace("format = 1", "format = 1\nweather = \"rain\""));
+    let output = run(&["--quiet"]);
+    let said = stderr(&output);
+    assert_eq!(output.status.code(), Some(1), "{said}");
+    assert!(said.contains("weather") && !said.contains("caution"), "{said}");
+    assert_eq!(run(&["--threads", "0"]).status.code(), Some(2));
+}
+
+#[test]
 fn learn_stores_what_moved_once_and_pages_change_only_after_it() {
     let salon = SalonCopy::new();
     salon.build();
