@@ -37,6 +37,5 @@ mod swatch;
 mod view;
 mod visit;
 
-pub use draft::kept_about;
 pub use server::{Place, Settings, chairside, open};
 pub use view::view;
