@@ -24,8 +24,18 @@ pub(super) struct Draft {
     pub(super) change: u64,
     /// The day it was begun.
     pub(super) begun: String,
+    /// Who corrects a record that is there, by the stylist's code; empty when nobody said.
+    #[serde(default)]
+    pub(super) by: String,
     /// What was typed.
     pub(super) typed: Typed,
+}
+
+impl Draft {
+    /// Whether a record that is there is corrected, and not a new one written.
+    pub(super) const fn corrects(&self) -> bool {
+        self.before.is_some()
+    }
 }
 
 /// Whether a text is spelled like the mark of a draft: never a path.

@@ -12,9 +12,12 @@
 //! read back by [`record`](crate::record) like any file a person wrote. So every fault is told in `check`'s words.
 
 mod ahead;
+mod asked_first;
 mod begin;
 mod book;
 mod client;
+mod condition;
+mod correct;
 mod done;
 mod draft;
 mod fields;

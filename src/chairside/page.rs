@@ -15,7 +15,7 @@ pub(super) const STYLE: &str = include_str!("templates/chair.css");
 /// The script: every page works without it.
 pub(super) const SCRIPT: &str = include_str!("templates/chair.js");
 
-const TEMPLATES: [(&str, &str); 16] = [
+const TEMPLATES: [(&str, &str); 19] = [
     ("frame.html", include_str!("templates/frame.html")),
     ("foot.html", include_str!("templates/foot.html")),
     ("home.html", include_str!("templates/home.html")),
@@ -31,6 +31,9 @@ const TEMPLATES: [(&str, &str); 16] = [
     ("conflict.html", include_str!("templates/conflict.html")),
     ("book.html", include_str!("templates/book.html")),
     ("story.html", include_str!("templates/story.html")),
+    ("nostory.html", include_str!("templates/nostory.html")),
+    ("ask.html", include_str!("templates/ask.html")),
+    ("asked.html", include_str!("templates/asked.html")),
     ("done.html", include_str!("templates/done.html")),
 ];
 

@@ -30,6 +30,12 @@ The .toml files are plain text; any text editor opens them.
 Health facts stand only in clients/, records/ and private/. Keep the folder where only the right people can open it.
 ";
 
+/// Where the chairside puts copies of a client, one folder a day, below `private/`.
+#[must_use]
+pub fn exports_of(code: &ClientCode) -> String {
+    format!("exports/{code}")
+}
+
 /// The text that explains the folder, under its name there.
 #[must_use]
 pub fn read_me() -> (String, Vec<u8>) {

@@ -1,6 +1,7 @@
 //! Everything about one client removed, and a mark kept so that a backup does not quietly bring it back.
 
 use std::collections::BTreeSet;
+use std::path::Path;
 
 use crate::page::link::{Link, forgotten_mark, link};
 use crate::pipeline::{self, LINK_NUMBERS_KEPT};
@@ -8,7 +9,7 @@ use crate::record::ClientCode;
 use crate::site;
 use crate::workspace::{self, BOOKINGS_FILE, Failure};
 
-use super::{House, kept_about, public_files, single_card};
+use super::{House, exports_of, kept_about, public_files, single_card};
 
 /// The sheet of all cards: written anew without the client.
 pub const ALL_CARDS: &str = "private/cards.html";
@@ -37,6 +38,7 @@ pub fn going(house: &House<'_>, code: &ClientCode) -> Going {
     let about = pipeline::files_about(house.texts, code);
     let mut written: Vec<String> = about.iter().map(|source| source.name.clone()).collect();
     written.extend(kept_about(folder, code));
+    written.extend(exports(folder, code));
     written.sort_by_key(|name| name.starts_with("clients/"));
     let base = house.read.house.as_ref().map_or("", |(salon, _)| salon.base_address.as_str());
     let known = house.read.histories.iter().find(|history| history.client.code == *code);
@@ -49,6 +51,13 @@ pub fn going(house: &House<'_>, code: &ClientCode) -> Going {
     let was = |at: usize, link: &Link| at < used || folder.join("public").join(&link.path).exists();
     let links = links.into_iter().enumerate().filter(|(at, link)| was(*at, link)).map(|(_, link)| link).collect();
     Going { code: code.clone(), written, made, links }
+}
+
+/// The copies that the chairside made of a client, each a folder.
+fn exports(folder: &Path, code: &ClientCode) -> Vec<String> {
+    let part = exports_of(code);
+    let days = workspace::private_names(folder, &part);
+    days.into_iter().map(|day| format!("private/{part}/{day}")).collect()
 }
 
 /// Removes what goes, under the salon's lock that the caller holds.
@@ -72,8 +81,11 @@ pub fn forget(house: &House<'_>, going: &[Going]) -> Result<(), Failure> {
         site::remove(folder, &made).map_err(|failure| Failure::io("remove", &failure.path, &failure.error))?;
         for name in &one.written {
             let path = folder.join(name);
-            std::fs::remove_file(&path).map_err(|error| Failure::io("remove", &path, &error))?;
+            let gone = if path.is_dir() { std::fs::remove_dir_all(&path) } else { std::fs::remove_file(&path) };
+            gone.map_err(|error| Failure::io("remove", &path, &error))?;
         }
+        // Its name is the client's code.
+        let _ = std::fs::remove_dir(folder.join("private").join(exports_of(&one.code)));
     }
     Ok(())
 }

@@ -17,7 +17,7 @@ use crate::pipeline::Read;
 use crate::workspace::{Secret, Texts};
 
 pub use about::kept_about;
-pub use copy::{copy_of_texts, made_for, read_me};
+pub use copy::{copy_of_texts, exports_of, made_for, read_me};
 pub use forget::{ALL_CARDS, Going, forget, going};
 pub use relink::{raise, take_away};
 
