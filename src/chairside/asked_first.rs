@@ -145,7 +145,7 @@ fn relink(house: &House, opened: &Opened, code: &ClientCode) -> Said {
     let new = pipeline::link_of(&moved, salon, &opened.secret);
     let lines = vec![
         format!("New: {}", new.address),
-        format!("Old, and gone here: {}", old.address),
+        format!("Old, and gone here: {}", old.without_key()),
         "Publish public/ now, and purge the old address at a cache in front of it.".to_owned(),
     ];
     Ok(Ok(("The link is a new one", lines)))
@@ -180,7 +180,7 @@ fn forget(house: &House, opened: &Arc<Opened>, code: &ClientCode) -> Said {
     let going = rights::going(&opened.rights(house), code);
     rights::forget(&opened.rights(house), std::slice::from_ref(&going))?;
     let mut lines = vec!["Publish public/ now, and purge these at a cache in front of it:".to_owned()];
-    lines.extend(going.links.iter().map(|link| link.address.clone()));
+    lines.extend(going.links.iter().map(|link| link.without_key().to_owned()));
     Ok(Ok(("Forgotten", lines)))
 }
 

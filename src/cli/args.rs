@@ -200,6 +200,12 @@ pub(crate) struct PagesArguments {
     pub(crate) folder: FolderArguments,
     #[command(flatten)]
     pub(crate) day: DayArguments,
+    /// Say only what is wrong
+    #[arg(long, short)]
+    pub(crate) quiet: bool,
+    /// Work on this many clients at once; as many as the machine has cores when it is missing
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub(crate) threads: Option<u16>,
 }
 
 /// Today.

@@ -98,7 +98,7 @@ fn forget(folder: &Path, shown: &[Going], day: DayArguments) -> Result<End, Fail
         codes.join(", ")
     ));
     for link in going.iter().flat_map(|one| &one.links) {
-        terminal::print(&format!("{}\n", link.address));
+        terminal::print(&format!("{}\n", link.without_key()));
     }
     Ok(end)
 }

@@ -14,6 +14,7 @@ mod learn;
 mod manual;
 mod one_client;
 mod pages;
+mod progress;
 mod relink;
 mod send;
 mod start;

@@ -68,6 +68,6 @@ fn relink(folder: &Path, who: Option<&str>, day: DayArguments) -> Result<End, Fa
         terminal::say(&format!("  afterhue send {} {code} --card", folder.display()));
     }
     terminal::say("Publish public/ now, and purge these at a cache in front of it:");
-    old.iter().for_each(|link| terminal::say(&format!("  {}", link.address)));
+    old.iter().for_each(|link| terminal::say(&format!("  {}", link.without_key())));
     Ok(end)
 }

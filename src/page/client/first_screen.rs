@@ -52,8 +52,10 @@ pub struct Step {
 /// A link to a calendar file.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct CalendarLink {
-    /// Relative address.
+    /// Relative address; on a sealed page the file itself, as a `data:` address.
     pub href: String,
+    /// The name to save it under, where the file stands in the page.
+    pub save_as: Option<String>,
     /// Words.
     pub label: String,
 }
@@ -129,7 +131,7 @@ fn come_back(sources: &Sources<'_>) -> Step {
     let label = words.pattern("first.come-back");
     let calendar = || {
         let words = words.pattern("first.calendar");
-        sources.link.map(|link| CalendarLink { href: link.calendar_name().to_owned(), label: words })
+        sources.link.map(|link| CalendarLink { href: link.calendar_name().to_owned(), save_as: None, label: words })
     };
     if let Some(booked) = sources.booked {
         let times = sources.salon.book.show_time;

@@ -67,7 +67,7 @@ const BESIDE_THE_CHAIR: &[&str] = &[
 const LAWS: &[&str] = &["bibliography", "parameter", "colour", "hair", "dye", "fade", "handbook"];
 
 /// The places that may touch files, sockets, the environment or the clock.
-const EDGES: &[&str] = &["workspace", "site/write", "publish", "rights", "chairside", "cli", "main"];
+const EDGES: &[&str] = &["workspace", "site/place", "site/write", "publish", "rights", "chairside", "cli", "main"];
 
 /// What only an edge may touch.
 const OUTSIDE: &[&str] = &[
