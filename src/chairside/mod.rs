@@ -14,7 +14,9 @@
 mod ahead;
 mod asked_first;
 mod begin;
+mod board;
 mod book;
+mod busy;
 mod client;
 mod condition;
 mod correct;

@@ -2,7 +2,7 @@
 
 use super::house::House;
 use super::reply::{Asked, Reply};
-use super::{asked_first, book, client, correct, done, finish, home, page, story, visit};
+use super::{asked_first, board, book, client, correct, done, finish, home, page, story, visit};
 
 /// Answers what was asked.
 pub(super) fn route(house: &House, asked: &Asked) -> Reply {
@@ -21,6 +21,8 @@ pub(super) fn route(house: &House, asked: &Asked) -> Reply {
         },
         (["done", code], false) => done::done(house, asked, code),
         (["done", code], true) => done::book(house, asked, code),
+        (["board"], false) => board::shown(house, "board.html"),
+        (["sheets.html"], false) => board::shown(house, "sheets.html"),
         (["book"], false) => book::book(house, asked),
         (["book"], true) => book::press(house, asked),
         (["story", code], false) => story::story(house, asked, code),
