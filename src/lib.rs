@@ -103,4 +103,6 @@ pub mod site;
 
 pub mod pipeline;
 
+pub mod rights;
+
 pub mod chairside;

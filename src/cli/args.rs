@@ -154,6 +154,9 @@ pub(crate) struct ChairsideArguments {
     /// Listen on the salon's own network, with a passcode, and not on this machine only
     #[arg(long)]
     pub(crate) lan: bool,
+    /// Keep the times of this calendar free; STYLIST=FILE for one stylist, FILE for the whole salon
+    #[arg(long, value_name = "[STYLIST=]FILE")]
+    pub(crate) busy: Vec<String>,
     /// Make a new passcode and sign every tablet out
     #[arg(long, requires = "lan")]
     pub(crate) new_passcode: bool,
