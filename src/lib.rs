@@ -104,3 +104,6 @@ pub mod site;
 pub mod pipeline;
 
 pub mod chairside;
+
+#[cfg(feature = "publish")]
+pub mod publish;
