@@ -16,7 +16,7 @@ use crate::science::colour::srgb;
 use crate::units::{Fraction, Washes, Worded};
 
 use super::draft::Draft;
-use crate::science::colour::srgb;
+use super::house::Opened;
 use super::said::text;
 
 /// What a step writes, in percent: "42 to 60".
