@@ -103,4 +103,9 @@ pub mod site;
 
 pub mod pipeline;
 
+pub mod rights;
+
 pub mod chairside;
+
+#[cfg(feature = "publish")]
+pub mod publish;

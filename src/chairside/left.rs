@@ -4,13 +4,14 @@
 
 use std::collections::BTreeMap;
 
+use chrono::NaiveDate;
 use serde_json::{Value, json};
 
 use crate::forecast::{ZoneForecast, forecast};
 use crate::form::{Typed, typed_count};
 use crate::page::words::{Words, base_words, steps_left};
 use crate::pipeline::words_of_house;
-use crate::record::History;
+use crate::record::{History, ServiceRecord};
 use crate::science::colour::srgb;
 use crate::units::{Fraction, Washes, Worded};
 
@@ -28,7 +29,10 @@ pub(super) fn zones(draft: &Draft, opened: &Opened) -> Vec<Value> {
     let (Some(known), Some((salon, _))) = (opened.clients.get(&draft.client), opened.house()) else {
         return Vec::new();
     };
-    let visits: Vec<_> = known.visits.iter().filter(|visit| visit.file != draft.file).cloned().collect();
+    // What came after a visit that is corrected tells nothing of what was left then.
+    let day: Option<NaiveDate> = draft.typed.get("date").and_then(|date| date.trim().parse().ok());
+    let earlier = |visit: &&ServiceRecord| visit.file != draft.file && day.is_none_or(|day| visit.date < day);
+    let visits: Vec<_> = known.visits.iter().filter(earlier).cloned().collect();
     if visits.is_empty() {
         return Vec::new();
     }

@@ -4,6 +4,7 @@
 //   node run.mjs --binary PATH         the same with another binary
 //   node run.mjs --site DIR            takes a salon folder that is built already
 //   node run.mjs --chairside           only the chairside
+//   node run.mjs --sealed              only sealed pages
 //
 // One line a check; the closing line is "N passed, N failed". Exit code 1 when anything failed or nothing could run.
 
@@ -26,6 +27,7 @@ import { print, privatePaper } from "./checks/print.mjs";
 import { discreet, quiet } from "./checks/privacy.mjs";
 import { scriptOff } from "./checks/script_off.mjs";
 import { rightToLeft } from "./checks/right_to_left.mjs";
+import { sealed } from "./checks/sealed.mjs";
 import { SWATCH, swatches } from "./checks/swatches.mjs";
 import { today } from "./checks/today.mjs";
 import { vnuChecks } from "./checks/vnu.mjs";
@@ -40,7 +42,7 @@ const UNLIKE_IN_OTHER_THEME = 3;
 const OTHER_THEME = "daylight";
 const MOST_NODES = 1500;
 
-const { values } = parseArgs({ options: { site: { type: "string" }, binary: { type: "string" }, chairside: { type: "boolean" } } });
+const { values } = parseArgs({ options: { site: { type: "string" }, binary: { type: "string" }, chairside: { type: "boolean" }, sealed: { type: "boolean" } } });
 process.exitCode = await main(values);
 
 async function main(options) {
@@ -51,11 +53,13 @@ async function main(options) {
     site = builtSite(options);
     host = await serve(site.publicFolder);
     browser = await launch();
-    if (!options.chairside) await everything(report, browser, site, host);
+    const only = options.chairside || options.sealed;
+    if (!only) await everything(report, browser, site, host);
     // A folder built already has one theme; the demo is built here, so its other one is looked at too.
-    if (!options.site && !options.chairside) await otherTheme(report, browser, options);
+    if (!options.site && !only) await otherTheme(report, browser, options);
+    if (!options.site && !options.chairside) await sealedPages(report, browser, options);
     // The chairside writes: only ever into a demo built here.
-    if (!options.site) await chairside(report, browser, site, options.binary ?? BINARY, (name) => artefact("chairside", name));
+    if (!options.site && !options.sealed) await chairside(report, browser, site, options.binary ?? BINARY, (name) => artefact("chairside", name));
   } catch (error) {
     await report.check("the suite can run", () => [error?.message ?? error]);
   } finally {
@@ -116,6 +120,20 @@ async function otherTheme(report, browser, options) {
       await rightToLeft(report, browser, page);
     }
     await cards(report, browser, site, (name) => artefact(`cards-${OTHER_THEME}`, name));
+  } finally {
+    await host.stop();
+    site.clear();
+  }
+}
+
+/** The demo with every page sealed. */
+async function sealedPages(report, browser, options) {
+  const site = builtSite({ ...options, sealed: true });
+  const host = await serve(site.publicFolder);
+  try {
+    await vnuChecks(report, site.pages.slice(0, 2).map((path) => join(site.publicFolder, path)), site.folder);
+    await sealed(report, browser, site, host, view);
+    await cards(report, browser, site, (name) => artefact("cards-sealed", name));
   } finally {
     await host.stop();
     site.clear();

@@ -159,7 +159,7 @@ pub fn wash_days(plan: &Plan) -> Option<(NaiveDate, u32, NaiveDate)> {
 fn calendar(sources: &Sources<'_>) -> Option<CalendarLink> {
     wash_days(sources.plan)?;
     let href = sources.link?.washing_name().to_owned();
-    Some(CalendarLink { href, label: sources.words.pattern("washing.calendar") })
+    Some(CalendarLink { href, save_as: None, label: sources.words.pattern("washing.calendar") })
 }
 
 fn wash_dates(sources: &Sources<'_>) -> Vec<String> {

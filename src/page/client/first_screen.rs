@@ -68,8 +68,10 @@ pub struct Step {
 /// A link to a calendar file.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct CalendarLink {
-    /// Relative address.
+    /// Relative address; on a sealed page the file itself, as a `data:` address.
     pub href: String,
+    /// The name to save it under, where the file stands in the page.
+    pub save_as: Option<String>,
     /// Words.
     pub label: String,
 }
@@ -158,7 +160,7 @@ fn first_wash(sources: &Sources<'_>) -> Step {
 /// The calendar file of the next visit.
 fn calendar(sources: &Sources<'_>) -> Option<CalendarLink> {
     let label = sources.words.pattern("first.calendar");
-    sources.link.map(|link| CalendarLink { href: link.calendar_name().to_owned(), label })
+    sources.link.map(|link| CalendarLink { href: link.calendar_name().to_owned(), save_as: None, label })
 }
 
 fn booking(sources: &Sources<'_>, booked: Booked) -> Booking {
