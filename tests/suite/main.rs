@@ -14,6 +14,8 @@ mod laws;
 mod learning;
 mod pages;
 mod privacy;
+#[cfg(feature = "publish")]
+mod publish;
 mod published;
 mod readme;
 mod records;
