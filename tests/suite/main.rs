@@ -8,6 +8,7 @@ mod cli;
 mod commands;
 mod demo;
 mod dice;
+mod far;
 mod handbook;
 mod last_time;
 mod laws;
