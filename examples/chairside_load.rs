@@ -33,6 +33,7 @@ fn main() {
         port: 0,
         lan: false,
         new_passcode: false,
+        busy: Vec::new(),
         today: NaiveDate::from_ymd_opt(2026, 11, 25),
     };
     let (told, hears) = std::sync::mpsc::channel();

@@ -103,6 +103,8 @@ pub mod site;
 
 pub mod pipeline;
 
+pub mod rights;
+
 pub mod chairside;
 
 #[cfg(feature = "publish")]

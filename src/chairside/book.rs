@@ -8,7 +8,7 @@ use chrono::{Days, NaiveDate, NaiveTime};
 use serde_json::{Value, json};
 
 use crate::pipeline;
-use crate::schedule::diary::{self, Appointment, Busy, Candidate, Change, Desk, Purpose, State};
+use crate::schedule::diary::{self, Appointment, Candidate, Change, Desk, Purpose, State};
 use crate::schedule::due::of_client;
 use crate::units::Worded;
 use crate::workspace::{self, BOOKINGS_FILE, Failure};
@@ -69,9 +69,11 @@ fn shown(house: &House, asked: &Asked, opened: &Opened, (status, refused): (u16,
         })
         .collect();
     let fill = free_time(asked, opened, today);
-    let data = json!({ "title": "The book", "csrf": asked.session.csrf, "days": days, "refused": refused, "fill": fill, "today": today.to_string(),
+    let data = json!({ "title": "The book", "csrf": asked.session.csrf, "days": days, "refused": refused, "unknown": opened.busy.as_ref().err(), "fill": fill, "today": today.to_string(),
                        "date": asked.query.get("date"), "time": asked.query.get("time"), "minutes": asked.query.get("minutes") });
-    page::page(status, "book.html", &data)
+    // The board is a page of its own, shown in a frame.
+    let policy = Some(format!("{}; frame-src 'self'", page::POLICY));
+    Reply { policy, ..page::page(status, "book.html", &data) }
 }
 
 /// Who could take a free time, when one was asked for.
@@ -82,7 +84,8 @@ fn free_time(asked: &Asked, opened: &Opened, today: NaiveDate) -> Option<Value> 
     let minutes: u16 = asked_for("minutes")?.parse().ok()?;
     let ((salon, _), kept) = opened.house().zip(opened.read.diary.as_ref())?;
     let due = pipeline::due_list(&opened.read, salon, kept, today);
-    let desk = Desk { salon, due: &due, diary: kept, busy: &Busy::default(), today };
+    let busy = opened.busy.as_ref().ok()?;
+    let desk = Desk { salon, due: &due, diary: kept, busy, today };
     let found = diary::fill(&desk, &opened.read.histories, (date, time), minutes);
     let told = |one: &Candidate| {
         let known = opened.clients.get(one.client.as_str());
@@ -146,7 +149,11 @@ fn write(house: &House, wish: &Change) -> Result<Option<String>, Failure> {
     };
     let own = opened.read.histories.iter().find(|history| history.client.code.as_str() == wish.client());
     let due: Vec<_> = own.map(|history| of_client(history, salon, kept, today)).into_iter().collect();
-    let desk = Desk { salon, due: &due, diary: kept, busy: &Busy::default(), today };
+    let busy = match &opened.busy {
+        Ok(busy) => busy,
+        Err(why) => return Ok(Some(why.clone())),
+    };
+    let desk = Desk { salon, due: &due, diary: kept, busy, today };
     match diary::change(&desk, wish) {
         Ok((changed, _)) => {
             let before = opened.texts.bookings.as_ref().map(|old| old.text.as_str());

@@ -45,7 +45,11 @@ fn shown(house: &House, asked: &Asked, opened: &Opened, code: &str, (status, ref
     let message = message(&salon.name, &link, words);
     let due = of_client(history, salon, kept, today);
     let booked = kept.ahead(&due.client, Purpose::Visit, today);
-    let free = if booked.is_some() { Vec::new() } else { offers(&due, salon, kept, today) };
+    let free = match &opened.busy {
+        _ if booked.is_some() => Vec::new(),
+        Ok(busy) => offers(&due, salon, kept, busy, today),
+        Err(_) => Vec::new(),
+    };
     let free: Vec<_> = free
         .into_iter()
         .map(|offer| {
@@ -64,7 +68,7 @@ fn shown(house: &House, asked: &Asked, opened: &Opened, code: &str, (status, ref
         "mailto": contact.email.as_ref().map(|email| message.mailto(email)), "long": message.too_long(),
         "booked": booked.map(|one| format!("{} at {}", day(one.date), clock(words, one.time))),
         "offers": free, "window": due.next().map(|visit| format!("{} to {}, best {}", day(visit.window.earliest), day(visit.window.latest), day(visit.window.best))),
-        "held": due.held.is_some(), "refused": refused, "expired": expired,
+        "held": due.held.is_some(), "unknown": opened.busy.as_ref().err(), "refused": refused, "expired": expired,
     });
     page::page(status, "done.html", &data)
 }
@@ -86,12 +90,7 @@ pub(super) fn card(house: &House, code: &str) -> Reply {
         return page::plain(404, "There is no card of that client", "There is no visit yet.");
     };
     match pipeline::card_of(history, &opened.read, salon, theme, &opened.secret) {
-        Ok(html) => {
-            let named = html.split("http-equiv=\"Content-Security-Policy\" content=\"").nth(1);
-            let own = named.and_then(|rest| rest.split('"').next()).unwrap_or("default-src 'none'");
-            let own = own.replace("&#x27;", "'").replace("&#39;", "'").replace("&amp;", "&");
-            Reply { policy: Some(format!("{own}; frame-ancestors 'none'")), ..Reply::page(200, html) }
-        }
+        Ok(html) => page::of_theme(html, "'none'"),
         Err(fault) => page::plain(500, "The card cannot be made", &fault.message),
     }
 }

@@ -2,13 +2,9 @@
 //!
 //! In: what was typed. Out: one file a draft in `private/drafts/`. Knows nothing of: what the fields mean.
 
-use std::path::Path;
-
 use serde::{Deserialize, Serialize};
 
-use crate::diagnostic::SourceText;
 use crate::form::Typed;
-use crate::record::{ClientCode, client_named_in};
 use crate::workspace::{self, Failure};
 
 use super::house::House;
@@ -28,8 +24,18 @@ pub(super) struct Draft {
     pub(super) change: u64,
     /// The day it was begun.
     pub(super) begun: String,
+    /// Who corrects a record that is there, by the stylist's code; empty when nobody said.
+    #[serde(default)]
+    pub(super) by: String,
     /// What was typed.
     pub(super) typed: Typed,
+}
+
+impl Draft {
+    /// Whether a record that is there is corrected, and not a new one written.
+    pub(super) const fn corrects(&self) -> bool {
+        self.before.is_some()
+    }
 }
 
 /// Whether a text is spelled like the mark of a draft: never a path.
@@ -71,23 +77,6 @@ pub(super) fn all(house: &House) -> Vec<Draft> {
     let names = workspace::private_names(&house.folder, "drafts");
     let ids = names.iter().filter_map(|name| name.strip_suffix(".json"));
     ids.filter_map(|id| load(house, id).ok().flatten()).collect()
-}
-
-/// What the chairside keeps about a client beside the records, relative to the salon folder: drafts, and versions that were put aside.
-#[must_use]
-pub fn kept_about(folder: &Path, client: &ClientCode) -> Vec<String> {
-    let text = |name: &str| workspace::kept_private(folder, name).ok().flatten();
-    let drafts = workspace::private_names(folder, "drafts").into_iter().map(|file| format!("drafts/{file}"));
-    let drafts = drafts.filter(|name| {
-        let draft = text(name).and_then(|text| serde_json::from_str::<Draft>(&text).ok());
-        draft.is_some_and(|draft| draft.client == client.as_str())
-    });
-    let aside = workspace::private_names(folder, "set-aside").into_iter().map(|file| format!("set-aside/{file}"));
-    let aside = aside.filter(|name| {
-        let named = text(name).and_then(|text| client_named_in(&SourceText::new(name.as_str(), text)));
-        named.as_ref() == Some(client)
-    });
-    drafts.chain(aside).map(|name| format!("private/{name}")).collect()
 }
 
 #[cfg(test)]

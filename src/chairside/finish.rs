@@ -11,10 +11,10 @@ use serde_json::json;
 use crate::workspace::{self, Failure};
 
 use super::draft::{self, Draft};
-use super::house::House;
+use super::house::{House, Opened};
 use super::look::look;
 use super::reply::{Asked, Reply, words_of};
-use super::{page, visit};
+use super::{correct, page, visit};
 
 /// How an attempt ended.
 enum Ended {
@@ -44,7 +44,7 @@ pub(super) fn finish(house: &House, asked: &Asked, id: &str) -> Reply {
     };
     if asked.field("do") == "theirs" {
         let name = aside(&draft);
-        let text = look(&draft, &opened).written.text;
+        let text = correct::signed(&draft, &opened, &look(&draft, &opened).written.text, house.today(&opened));
         let put = workspace::lock(&house.folder, || {})
             .and_then(|_lock| workspace::keep_private(&house.folder, &name?, &text));
         return match put.and_then(|()| draft::drop(house, id)) {
@@ -56,18 +56,26 @@ pub(super) fn finish(house: &House, asked: &Asked, id: &str) -> Reply {
     if look.has_fault() {
         return Reply::go(format!("/visit/{}?tried=1#faults", draft.id));
     }
-    match write(house, &draft, &look.written.text, asked.field("do") == "mine", asked.field("their")) {
+    let text = correct::signed(&draft, &opened, &look.written.text, house.today(&opened));
+    match write(house, &draft, &text, asked.field("do") == "mine", asked.field("their")) {
         Ok(Ended::Written) => {}
-        Ok(Ended::Other(theirs)) => return conflict(asked, &draft, &look.written.text, theirs.as_deref()),
+        Ok(Ended::Other(theirs)) => return conflict(asked, &draft, &text, theirs.as_deref()),
         Err(failure) => return failed(&failure),
     }
     if let Err(failure) = draft::drop(house, &draft.id) {
         return failed(&failure);
     }
     match house.rebuild() {
-        Ok(_) => Reply::go(format!("/done/{}", draft.client)),
+        Ok(opened) => Reply::go(after(&draft, &opened, house)),
         Err(why) => page::plain(500, "The record is written, the page is not", &why),
     }
+}
+
+/// Where to go on: to the code, or, when an older visit was put right, to the story that tells of it.
+fn after(draft: &Draft, opened: &Opened, house: &House) -> String {
+    let today = house.today(opened).to_string();
+    let older = draft.corrects() && draft.typed.get("date").is_some_and(|date| *date != today);
+    format!("/{}/{}", if older { "story" } else { "done" }, draft.client)
 }
 
 /// Writes the record under the salon's lock, unless another one came there since the draft was begun.
@@ -93,8 +101,10 @@ fn write(house: &House, draft: &Draft, text: &str, over: bool, their: &str) -> R
     {
         return Ok(Ended::Other(now));
     }
-    if let (true, Some(theirs)) = (over, &now) {
-        workspace::keep_private(&house.folder, &aside(draft)?, theirs)?;
+    // A record that another takes the place of is kept beside it, whichever way that came about.
+    if let Some(old) = &now {
+        let name = if over { aside(draft)? } else { correct::kept_as(draft) };
+        workspace::keep_private(&house.folder, &name, old)?;
     }
     workspace::store(&path, text.as_bytes())?;
     Ok(Ended::Written)

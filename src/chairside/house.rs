@@ -13,9 +13,12 @@ use chrono::NaiveDate;
 use crate::pipeline::{self, Read};
 use crate::record::{self, ClientFile, History, ServiceRecord};
 use crate::salon::Salon;
+use crate::schedule::diary::Busy;
 use crate::site;
 use crate::site::theme::Theme;
 use crate::workspace::{self, Failure, Secret, Stamp, Texts};
+
+use super::busy::busy_of;
 
 /// How long a look at the files is believed.
 const BELIEVED: Duration = Duration::from_secs(1);
@@ -24,6 +27,8 @@ const BELIEVED: Duration = Duration::from_secs(1);
 pub(super) struct House {
     /// The salon folder.
     pub(super) folder: PathBuf,
+    /// The calendars whose times are kept free.
+    calendars: Vec<String>,
     /// The day taken as today, when one was named.
     day: Option<NaiveDate>,
     now: Mutex<Now>,
@@ -42,6 +47,8 @@ pub(super) struct Opened {
     pub(super) texts: Texts,
     pub(super) read: Read,
     pub(super) secret: Secret,
+    /// When nobody can work, by other calendars; or why nobody knows.
+    pub(super) busy: Result<Busy, String>,
     /// Every client whose file is sound, with or without visits, by code.
     pub(super) clients: BTreeMap<String, Known>,
 }
@@ -69,11 +76,19 @@ impl House {
     ///
     /// # Errors
     /// When the machine refuses.
-    pub(super) fn open(folder: PathBuf, day: Option<NaiveDate>) -> Result<Self, Failure> {
+    pub(super) fn open(folder: PathBuf, calendars: Vec<String>, day: Option<NaiveDate>) -> Result<Self, Failure> {
         let stamp = workspace::stamp(&folder);
-        let opened = Arc::new(read(&folder)?);
+        let opened = Arc::new(read(&folder, &calendars, day)?);
+        if let Err(why) = &opened.busy {
+            return Err(Failure {
+                doing: "read",
+                path: PathBuf::from(calendars.join(", ")),
+                why: why.clone(),
+                hint: "Name calendars as --busy FILE or --busy STYLIST=FILE.".to_owned(),
+            });
+        }
         let now = Mutex::new(Now { opened, looked: Instant::now(), stamp });
-        Ok(Self { folder, day, now, asked: AtomicU64::new(0), done: Mutex::new(0) })
+        Ok(Self { folder, calendars, day, now, asked: AtomicU64::new(0), done: Mutex::new(0) })
     }
 
     /// The salon as its files are now.
@@ -98,7 +113,7 @@ impl House {
     /// The salon read again, whatever was believed.
     pub(super) fn again(&self) -> Result<Arc<Opened>, Failure> {
         let stamp = workspace::stamp(&self.folder);
-        let opened = Arc::new(read(&self.folder)?);
+        let opened = Arc::new(read(&self.folder, &self.calendars, self.day)?);
         *held(&self.now) = Now { opened: Arc::clone(&opened), looked: Instant::now(), stamp };
         Ok(opened)
     }
@@ -143,7 +158,7 @@ impl House {
     }
 }
 
-fn read(folder: &std::path::Path) -> Result<Opened, Failure> {
+fn read(folder: &std::path::Path, calendars: &[String], day: Option<NaiveDate>) -> Result<Opened, Failure> {
     let texts = workspace::read_folder(folder)?;
     let read = pipeline::read(&texts);
     let secret = workspace::secret(folder)?;
@@ -156,5 +171,12 @@ fn read(folder: &std::path::Path) -> Result<Opened, Failure> {
     for client in others.filter_map(|source| record::read_client(source).value) {
         clients.entry(client.code.to_string()).or_insert(Known { client, visits: Vec::new() });
     }
-    Ok(Opened { texts, read, secret, clients })
+    let busy = match (&read.house, &read.diary) {
+        (Some((salon, _)), Some(diary)) => {
+            let today = day.unwrap_or_else(|| workspace::today(salon.time_zone));
+            busy_of(calendars, (salon, diary), &secret, today)
+        }
+        _ => Ok(Busy::default()),
+    };
+    Ok(Opened { texts, read, secret, busy, clients })
 }

@@ -4,14 +4,15 @@
 
 use std::collections::BTreeMap;
 
+use chrono::NaiveDate;
 use serde_json::{Value, json};
 
 use crate::forecast::{ZoneForecast, forecast};
 use crate::form::{Typed, typed_count};
-use crate::page::words::{Words, colour, steps_left};
+use crate::page::words::{Words, base_words, steps_left};
 use crate::pipeline::words_of_house;
-use crate::record::History;
-use crate::science::colour::{naming, srgb};
+use crate::record::{History, ServiceRecord};
+use crate::science::colour::srgb;
 use crate::units::{Fraction, Washes, Worded};
 
 use super::draft::Draft;
@@ -28,7 +29,10 @@ pub(super) fn zones(draft: &Draft, opened: &Opened) -> Vec<Value> {
     let (Some(known), Some((salon, _))) = (opened.clients.get(&draft.client), opened.house()) else {
         return Vec::new();
     };
-    let visits: Vec<_> = known.visits.iter().filter(|visit| visit.file != draft.file).cloned().collect();
+    // What came after a visit that is corrected tells nothing of what was left then.
+    let day: Option<NaiveDate> = draft.typed.get("date").and_then(|date| date.trim().parse().ok());
+    let earlier = |visit: &&ServiceRecord| visit.file != draft.file && day.is_none_or(|day| visit.date < day);
+    let visits: Vec<_> = known.visits.iter().filter(earlier).cloned().collect();
     if visits.is_empty() {
         return Vec::new();
     }
@@ -45,7 +49,7 @@ pub(super) fn zones(draft: &Draft, opened: &Opened) -> Vec<Value> {
 /// The steps are the ribbon's, in its words, so that the stylist taps what the client has read.
 fn view(zone: &ZoneForecast, (placement, name): (usize, &'static str), typed: &Typed, words: &dyn Words) -> Value {
     let told = told(typed).get(&(placement, name.to_owned())).cloned().unwrap_or_default();
-    let base = colour(words, naming::name(zone.bare));
+    let base = base_words(words, zone);
     let left = steps_left(words, zone.refresh_share.to_fraction(), &base);
     let steps: Vec<Value> = left
         .iter()

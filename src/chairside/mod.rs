@@ -12,9 +12,14 @@
 //! read back by [`record`](crate::record) like any file a person wrote. So every fault is told in `check`'s words.
 
 mod ahead;
+mod asked_first;
 mod begin;
+mod board;
 mod book;
+mod busy;
 mod client;
+mod condition;
+mod correct;
 mod done;
 mod draft;
 mod fields;
@@ -37,6 +42,5 @@ mod swatch;
 mod view;
 mod visit;
 
-pub use draft::kept_about;
 pub use server::{Place, Settings, chairside, open};
 pub use view::view;

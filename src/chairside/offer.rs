@@ -21,7 +21,7 @@ pub(super) struct Offer {
 }
 
 /// At most two offers on different days, the one nearest to the best day first.
-pub(super) fn offers(due: &Due, salon: &Salon, diary: &Diary, today: NaiveDate) -> Vec<Offer> {
+pub(super) fn offers(due: &Due, salon: &Salon, diary: &Diary, busy: &Busy, today: NaiveDate) -> Vec<Offer> {
     let Some(visit) = due.next() else { return Vec::new() };
     let window = visit.window;
     let first = window.earliest.max(today.checked_add_days(Days::new(1)).unwrap_or(today));
@@ -29,18 +29,18 @@ pub(super) fn offers(due: &Due, salon: &Salon, diary: &Diary, today: NaiveDate) 
     let last = window.latest.max(first).checked_add_days(Days::new(14)).unwrap_or(window.latest);
     let mut days: Vec<NaiveDate> = first.iter_days().take_while(|day| *day <= last).collect();
     days.sort_by_key(|day| (*day > window.latest, (*day - window.best).num_days().abs(), *day));
-    days.into_iter().filter_map(|day| on_day(due, visit, salon, diary, day)).take(2).collect()
+    days.into_iter().filter_map(|day| on_day((due, visit), salon, (diary, busy), day)).take(2).collect()
 }
 
 /// The first free time of a day: with the client's own stylist if there is one, else with whoever is free.
-fn on_day(due: &Due, visit: &DueVisit, salon: &Salon, diary: &Diary, day: NaiveDate) -> Option<Offer> {
+fn on_day((due, visit): (&Due, &DueVisit), salon: &Salon, (diary, busy): (&Diary, &Busy), day: NaiveDate) -> Option<Offer> {
     let own = |stylist: &&Stylist| due.stylist.as_deref() == Some(stylist.code.as_str());
     let able = || salon.stylists.iter().filter(|stylist| does(stylist, visit.kind));
     let (first, rest): (Vec<&Stylist>, Vec<&Stylist>) = able().partition(own);
     first.into_iter().chain(rest).find_map(|stylist| {
         let free = |from: &Minute| {
             let when = (*from, visit.spans);
-            refusal(salon, diary, &Busy::default(), &due.client, (stylist, visit.kind), when).is_none()
+            refusal(salon, diary, busy, &due.client, (stylist, visit.kind), when).is_none()
         };
         let step = usize::from(salon.book.step.max(5));
         let starts = working(salon, stylist, day).into_iter().flat_map(|one| (one.from..one.to).step_by(step));

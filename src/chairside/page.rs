@@ -10,12 +10,15 @@ use tera::{Context, Tera};
 
 use super::reply::Reply;
 
+/// Nothing from elsewhere, nothing inline.
+pub(super) const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
+
 /// The style sheet.
 pub(super) const STYLE: &str = include_str!("templates/chair.css");
 /// The script: every page works without it.
 pub(super) const SCRIPT: &str = include_str!("templates/chair.js");
 
-const TEMPLATES: [(&str, &str); 16] = [
+const TEMPLATES: [(&str, &str); 19] = [
     ("frame.html", include_str!("templates/frame.html")),
     ("foot.html", include_str!("templates/foot.html")),
     ("home.html", include_str!("templates/home.html")),
@@ -31,6 +34,9 @@ const TEMPLATES: [(&str, &str); 16] = [
     ("conflict.html", include_str!("templates/conflict.html")),
     ("book.html", include_str!("templates/book.html")),
     ("story.html", include_str!("templates/story.html")),
+    ("nostory.html", include_str!("templates/nostory.html")),
+    ("ask.html", include_str!("templates/ask.html")),
+    ("asked.html", include_str!("templates/asked.html")),
     ("done.html", include_str!("templates/done.html")),
 ];
 
@@ -64,4 +70,12 @@ pub(super) fn plain(status: u16, heading: &str, words: &str) -> Reply {
         "door.html",
         &serde_json::json!({ "title": heading, "heading": heading, "words": words, "passcode": false, "csrf": "", "wait": "" }),
     )
+}
+
+/// A page of the theme, with the policy its own head names; `frames` says who may show it in a frame.
+pub(super) fn of_theme(html: String, frames: &str) -> Reply {
+    let named = html.split("http-equiv=\"Content-Security-Policy\" content=\"").nth(1);
+    let own = named.and_then(|rest| rest.split('"').next()).unwrap_or("default-src 'none'");
+    let own = own.replace("&#x27;", "'").replace("&#39;", "'").replace("&amp;", "&");
+    Reply { policy: Some(format!("{own}; frame-ancestors {frames}")), framed: frames != "'none'", ..Reply::page(200, html) }
 }

@@ -37,6 +37,8 @@ pub(super) struct Reply {
     pub(super) cookie: Option<String>,
     /// A policy of its own, for a page of another make.
     pub(super) policy: Option<String>,
+    /// Whether a page of this server may show it in a frame.
+    pub(super) framed: bool,
 }
 
 impl Reply {

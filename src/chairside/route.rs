@@ -2,7 +2,7 @@
 
 use super::house::House;
 use super::reply::{Asked, Reply};
-use super::{book, client, done, finish, home, page, story, visit};
+use super::{asked_first, board, book, client, correct, done, finish, home, page, story, visit};
 
 /// Answers what was asked.
 pub(super) fn route(house: &House, asked: &Asked) -> Reply {
@@ -21,10 +21,22 @@ pub(super) fn route(house: &House, asked: &Asked) -> Reply {
         },
         (["done", code], false) => done::done(house, asked, code),
         (["done", code], true) => done::book(house, asked, code),
+        (["board"], false) => board::shown(house, "board.html"),
+        (["sheets.html"], false) => board::shown(house, "sheets.html"),
         (["book"], false) => book::book(house, asked),
         (["book"], true) => book::press(house, asked),
         (["story", code], false) => story::story(house, asked, code),
+        (["correct", code], true) => correct::begin(house, asked, code),
+        (["story", code, wish], posted) => match asked_first::Wish::named(wish) {
+            Some(wish) if posted => asked_first::act(house, asked, code, wish),
+            Some(wish) => asked_first::ask(house, asked, code, wish),
+            None => nothing_there(),
+        },
         (["card", code], false) => done::card(house, code),
-        _ => page::plain(404, "There is no such page", "Nothing was changed."),
+        _ => nothing_there(),
     }
+}
+
+fn nothing_there() -> Reply {
+    page::plain(404, "There is no such page", "Nothing was changed.")
 }

@@ -26,9 +26,6 @@ use super::{page, route};
 /// The largest form taken: a visit with every placement and zone it may have.
 const LARGEST: usize = 512 * 1024;
 
-/// Nothing from elsewhere, nothing inline.
-const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
-
 /// How the chairside is to run.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Settings {
@@ -40,6 +37,8 @@ pub struct Settings {
     pub lan: bool,
     /// Make a new passcode.
     pub new_passcode: bool,
+    /// Calendars whose times are kept free: `FILE` for the whole salon, `STYLIST=FILE` for one stylist.
+    pub busy: Vec<String>,
     /// The day taken as today.
     pub today: Option<NaiveDate>,
 }
@@ -83,7 +82,7 @@ pub fn chairside(settings: &Settings, ready: impl FnOnce(&Place)) -> Result<(), 
 /// # Errors
 /// When the folder cannot be read.
 pub fn open(settings: &Settings, at: SocketAddr) -> Result<(Router, Place), Failure> {
-    let house = House::open(settings.folder.clone(), settings.today)?;
+    let house = House::open(settings.folder.clone(), settings.busy.clone(), settings.today)?;
     let secret = workspace::secret(&settings.folder)?;
     let (passcode, new_passcode) = match settings.lan {
         true => guard::passcode(&settings.folder, settings.new_passcode).map(|(hash, told)| (Some(hash), told))?,
@@ -270,14 +269,14 @@ fn door(desk: &Desk, head: &Head, passcode: Option<&str>) -> Reply {
 }
 
 fn sent(reply: Reply) -> Response {
-    let policy = reply.policy.unwrap_or_else(|| POLICY.to_owned());
+    let policy = reply.policy.unwrap_or_else(|| page::POLICY.to_owned());
     let mut response = Response::new(Body::from(reply.body));
     *response.status_mut() = StatusCode::from_u16(reply.status).unwrap_or(StatusCode::INTERNAL_SERVER_ERROR);
     let fixed = [
         ("cache-control", "no-store"),
         ("x-content-type-options", "nosniff"),
         ("referrer-policy", "same-origin"),
-        ("x-frame-options", "DENY"),
+        ("x-frame-options", if reply.framed { "SAMEORIGIN" } else { "DENY" }),
         ("cross-origin-opener-policy", "same-origin"),
         ("cross-origin-resource-policy", "same-origin"),
         ("permissions-policy", "camera=(), microphone=(), geolocation=()"),

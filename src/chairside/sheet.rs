@@ -276,7 +276,16 @@ pub(super) fn sheet(draft: &Draft, opened: &Opened, csrf: &str, open: Open<'_>) 
     let visits = known.map_or(0, |known| known.visits.iter().filter(|visit| visit.file != draft.file).count());
     let name = known.and_then(|known| known.client.first_name.clone()).unwrap_or_else(|| draft.client.clone());
     let part = if open.part.is_empty() { if visits > 0 { "hair" } else { "place-0" } } else { open.part };
+    let correctors: Vec<Value> = opened
+        .house()
+        .map(|(salon, _)| salon.stylists.iter())
+        .into_iter()
+        .flatten()
+        .map(|one| json!({ "value": one.code, "words": one.name, "chosen": one.code == draft.by }))
+        .collect();
+    let day = said::text(&draft.typed, "date");
     json!({
+        "corrects": draft.corrects().then(|| day.parse().map_or(day, ahead::day)), "correctors": correctors, "by": draft.by,
         "title": format!("Visit of {name}"), "csrf": csrf, "id": draft.id, "code": draft.client, "name": name, "seen": draft.change,
         "open": part, "tried": open.tried, "again": visits > 0, "date": sheet.field("date", "Day"), "stylists": stylists,
         "stylist_told": sheet.told("stylist"),

@@ -14,9 +14,10 @@ use crate::science::hair::porosity::Porosity;
 use crate::units::Worded;
 
 use super::ahead::day;
+use super::condition::trend;
 use super::house::{House, Opened};
-use super::page;
 use super::reply::{Asked, Reply, words_of};
+use super::{correct, page};
 
 /// Paces closer than this are told as usual: the first decimal would not show them. Common practice, no source.
 const AS_USUAL: f64 = 1.1;
@@ -32,14 +33,18 @@ pub(super) fn story(house: &House, asked: &Asked, code: &str) -> Reply {
         Err(failure) => return page::plain(500, "The salon cannot be read", &words_of(&failure)),
     };
     let history = opened.read.histories.iter().find(|history| history.client.code.as_str() == code);
-    let (Some(history), Some(_)) = (history, opened.house()) else {
-        return page::plain(
-            404,
-            "There is no story of that client",
-            "There is no visit yet, or a file of this client is at fault.",
-        );
-    };
-    page::page(200, "story.html", &data(history, &opened, asked, house.today(&opened)))
+    match (history, opened.house(), opened.clients.get(code)) {
+        (Some(history), Some(_), _) => {
+            let mut data = data(history, &opened, asked, house.today(&opened));
+            data["visits"] = history.visits.iter().rev().map(|visit| visit_view(visit, house, &opened)).collect();
+            page::page(200, "story.html", &data)
+        }
+        (_, _, Some(known)) => {
+            let name = known.client.first_name.clone().unwrap_or_else(|| code.to_owned());
+            page::page(200, "nostory.html", &json!({ "title": name, "name": name, "code": code }))
+        }
+        _ => page::plain(404, "There is no story of that client", "Nothing is on record under that code."),
+    }
 }
 
 fn data(history: &History, opened: &Opened, asked: &Asked, today: chrono::NaiveDate) -> Value {
@@ -61,7 +66,6 @@ fn data(history: &History, opened: &Opened, asked: &Asked, today: chrono::NaiveD
                     "then_words": colour(words, name(then)), "now_words": colour(words, name(seen)), "left": left, "returns": zone.returns })
         })
         .collect();
-    let visits: Vec<Value> = history.visits.iter().rev().map(visit_view).collect();
     let overlaps: Vec<String> = lightening_overlap(&shareable, salon)
         .iter()
         .map(|one| {
@@ -100,11 +104,11 @@ fn data(history: &History, opened: &Opened, asked: &Asked, today: chrono::NaiveD
         })
         .collect();
     json!({ "title": format!("{title}: the hair's story"), "name": title, "code": history.client.code.as_str(), "csrf": asked.session.csrf,
-            "now": now, "visits": visits, "overlaps": overlaps, "tests": tests, "learned": learned,
+            "now": now, "condition": trend(&history.visits), "overlaps": overlaps, "tests": tests, "learned": learned,
             "lead": crate::schedule::due::lead_days(salon), "since": since })
 }
 
-fn visit_view(visit: &ServiceRecord) -> Value {
+fn visit_view(visit: &ServiceRecord, house: &House, opened: &Opened) -> Value {
     let zones: Vec<Value> = visit
         .placements
         .iter()
@@ -116,7 +120,8 @@ fn visit_view(visit: &ServiceRecord) -> Value {
             json!({ "words": zone_line(zone), "hex": hex, "lightened": lightened.map(|before| counted((before + u32::from(today)) as usize, "time", "times")) })
         })
         .collect();
-    json!({ "day": format!("{} {}", day(visit.date), visit.date.format("%Y")), "file": visit.file, "zones": zones, "stylist": visit.stylist })
+    json!({ "day": format!("{} {}", day(visit.date), visit.date.format("%Y")), "file": visit.file, "zones": zones, "stylist": visit.stylist,
+            "corrected": correct::told(visit, opened), "earlier": correct::earlier(visit, house) })
 }
 
 /// "ends: rose pastel on 10, over-porous, part return".

@@ -15,6 +15,9 @@ use super::{begin, fields, left, page, rows, sheet};
 /// The longest text taken into a field, in bytes: over what any field reads, so that `check` says so.
 const LONGEST: usize = 50_000;
 
+/// The longest name of whoever corrects, in letters.
+const LONGEST_NAME: usize = 60;
+
 /// Begins a visit of a client and goes to it. A draft of today that is there is gone on with.
 pub(super) fn start(house: &House, code: &str) -> Reply {
     let opened = match house.opened() {
@@ -38,7 +41,7 @@ pub(super) fn start(house: &House, code: &str) -> Reply {
     };
     let made = draft::new_mark().and_then(|id| {
         let begun = today.to_string();
-        let draft = Draft { id, client: code.to_owned(), file, before, change: 0, begun, typed };
+        let draft = Draft { id, client: code.to_owned(), file, before, change: 0, begun, by: String::new(), typed };
         draft::keep(house, &draft).map(|()| draft)
     });
     match made {
@@ -129,10 +132,13 @@ pub(super) fn keep(house: &House, mut draft: Draft, asked: &Asked) -> Result<(Dr
     if apart {
         draft.id = draft::new_mark().map_err(failed)?;
     }
-    let before = draft.typed.clone();
+    let before = draft.clone();
     take(&mut draft.typed, posted);
+    if posted.iter().any(|(name, _)| name == "by") {
+        draft.by = asked.field("by").chars().take(LONGEST_NAME).collect();
+    }
     settle(&mut draft);
-    if apart || draft.typed != before {
+    if apart || draft != before {
         draft.change += 1;
         draft::keep(house, &draft).map_err(failed)?;
     }

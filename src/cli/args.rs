@@ -159,6 +159,9 @@ pub(crate) struct ChairsideArguments {
     /// Listen on the salon's own network, with a passcode, and not on this machine only
     #[arg(long)]
     pub(crate) lan: bool,
+    /// Keep the times of this calendar free; STYLIST=FILE for one stylist, FILE for the whole salon
+    #[arg(long, value_name = "[STYLIST=]FILE")]
+    pub(crate) busy: Vec<String>,
     /// Make a new passcode and sign every tablet out
     #[arg(long, requires = "lan")]
     pub(crate) new_passcode: bool,
@@ -227,6 +230,12 @@ pub(crate) struct PagesArguments {
     pub(crate) folder: FolderArguments,
     #[command(flatten)]
     pub(crate) day: DayArguments,
+    /// Say only what is wrong
+    #[arg(long, short)]
+    pub(crate) quiet: bool,
+    /// Work on this many clients at once; as many as the machine has cores when it is missing
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub(crate) threads: Option<u16>,
 }
 
 /// Today.

@@ -17,6 +17,7 @@ pub(crate) fn run(arguments: &ChairsideArguments) -> End {
         port: arguments.port,
         lan: arguments.lan,
         new_passcode: arguments.new_passcode,
+        busy: arguments.busy.clone(),
         today: arguments.day.today,
     };
     match chairside::chairside(&settings, |place| tell(place, arguments.lan)) {

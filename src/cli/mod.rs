@@ -14,6 +14,7 @@ mod learn;
 mod manual;
 mod one_client;
 mod pages;
+mod progress;
 #[cfg_attr(not(feature = "publish"), path = "unpublished.rs")]
 mod publish;
 mod relink;

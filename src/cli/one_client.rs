@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use afterhue::pipeline::{self, Read};
 use afterhue::record::History;
+use afterhue::rights::House;
 use afterhue::salon::Salon;
 use afterhue::site::theme::Theme;
 use afterhue::workspace::{self, Failure, Secret, Texts};
@@ -39,6 +40,11 @@ pub(crate) fn open(folder: &Path) -> Result<Opened, Failure> {
 }
 
 impl Opened {
+    /// The folder as what a client may ask for needs it.
+    pub(crate) fn house<'a>(&'a self, folder: &'a Path) -> House<'a> {
+        House { folder, texts: &self.texts, read: &self.read, secret: &self.secret }
+    }
+
     /// A client with visits and without a fault, or how the command ends: the reason is then told.
     pub(crate) fn client(&self, code: &str) -> Result<Found<'_>, End> {
         let Some((salon, theme)) = &self.read.house else {

@@ -2,27 +2,41 @@
 
 use std::path::Path;
 
-use afterhue::diagnostic::{Report, SourceText};
-use afterhue::pipeline::{self, Built};
+use afterhue::diagnostic::{Report, Severity, SourceText};
+use afterhue::pipeline::{self, Stopped, Told};
 use afterhue::site;
 use afterhue::workspace::{self, Failure};
 use chrono::NaiveDate;
 
 use super::args::{DayArguments, PagesArguments};
+use super::progress::Progress;
 use super::{End, terminal};
 
 /// Writes every page of the salon.
 pub(crate) fn run(arguments: &PagesArguments) -> End {
-    let locked = workspace::lock(&arguments.folder.folder, terminal::waiting);
-    let told = locked.and_then(|_lock| pages(&arguments.folder.folder, arguments.day.today, terminal::tell));
-    let (end, built) = told.unwrap_or_else(|failure| (End::Machine(failure.to_string()), None));
-    if let Some(built) = built {
+    let (folder, quiet) = (&arguments.folder.folder, arguments.quiet);
+    let (tell, waiting): (fn(&Report, &[SourceText]), fn()) =
+        if quiet { (tell_only_faults, || {}) } else { (terminal::tell, terminal::waiting) };
+    let all = || {
+        let _lock = workspace::lock(folder, waiting)?;
+        pages(folder, arguments.day.today, quiet, tell)
+    };
+    // Without a number rayon takes one thread a core.
+    let threads = usize::from(arguments.threads.unwrap_or(0));
+    let told = match rayon::ThreadPoolBuilder::new().num_threads(threads).build() {
+        Ok(pool) => pool.install(all),
+        Err(error) => return End::Machine(format!("could not start {threads} threads: {error}")),
+    };
+    let (end, told) = told.unwrap_or_else(|failure| (End::Machine(failure.to_string()), None));
+    if let Some(built) = told.filter(|_| !quiet) {
         let private = arguments.folder.folder.join("private");
         let (sheets, single) = (private.join("cards.html"), private.join("cards"));
         terminal::say(&format!("Cards to print: {}, or one by one in {}", sheets.display(), single.display()));
         if let Some(first) = &built.first_page {
-            let path = arguments.folder.folder.join("public").join(first);
-            terminal::say(&format!("Open one: file://{}", path.canonicalize().unwrap_or(path).display()));
+            // What stands behind a # is the key of a sealed page, and no part of the file's name.
+            let (file, key) = first.split_at(first.find('#').unwrap_or(first.len()));
+            let path = arguments.folder.folder.join("public").join(file);
+            terminal::say(&format!("Open one: file://{}{key}", path.canonicalize().unwrap_or(path).display()));
         }
     }
     end
@@ -31,7 +45,7 @@ pub(crate) fn run(arguments: &PagesArguments) -> End {
 /// The same for a command that changed a file: cautions only in one line. Gives the path of the page of the client seen last.
 pub(crate) fn again(folder: &Path, day: &DayArguments) -> (End, Option<String>) {
     let locked = workspace::lock(folder, terminal::waiting);
-    let told = locked.and_then(|_lock| pages(folder, day.today, terminal::tell_faults));
+    let told = locked.and_then(|_lock| pages(folder, day.today, false, terminal::tell_faults));
     let (end, built) = told.unwrap_or_else(|failure| (End::Machine(failure.to_string()), None));
     (end, built.and_then(|built| built.first_page))
 }
@@ -39,8 +53,9 @@ pub(crate) fn again(folder: &Path, day: &DayArguments) -> (End, Option<String>) 
 fn pages(
     folder: &Path,
     today: Option<NaiveDate>,
+    quiet: bool,
     tell: impl Fn(&Report, &[SourceText]),
-) -> Result<(End, Option<Built>), Failure> {
+) -> Result<(End, Option<Told>), Failure> {
     let texts = workspace::read_folder(folder)?;
     let mut read = pipeline::read(&texts);
     if !texts.forgotten.is_empty() {
@@ -56,15 +71,30 @@ fn pages(
         workspace::clock_set_back(&folder.join(site::MANIFEST_FILE))?;
     }
     let today = today.unwrap_or_else(|| workspace::today(salon.time_zone));
-    let built = match pipeline::build(&read, salon, theme, &secret, today) {
+    let fail = |failure: site::WriteFailure| Failure::io("write", &failure.path, &failure.error);
+    let writer = site::Writer::open(folder).map_err(fail)?;
+    let progress = Progress::of(read.histories.len(), quiet);
+    let out = |name: &str, bytes: &[u8]| {
+        if name.starts_with("public/c/") && name.ends_with(".html") {
+            progress.step();
+        }
+        writer.put(name, bytes)
+    };
+    let built = pipeline::build_each(&read, salon, theme, &secret, today, &out);
+    progress.end();
+    let built = match built {
         Ok(built) => built,
-        Err(fault) => {
+        Err(Stopped::Theme(fault)) => {
             terminal::tell(&Report { items: vec![*fault] }, &texts.all());
             return Ok((End::Faults, None));
         }
+        Err(Stopped::Out(failure)) => return Err(fail(failure)),
     };
-    let written = site::write(folder, &built.files, &built.kept)
-        .map_err(|failure| Failure::io("write", &failure.path, &failure.error))?;
+    let written = writer.finish(&built.kept).map_err(fail)?;
+    let end = if read.report.has_fault() { End::Faults } else { End::Done };
+    if quiet {
+        return Ok((end, Some(built)));
+    }
     let place = folder.join("public");
     terminal::say(&format!(
         "{} in {} ({} changed, {} already right, {} removed).",
@@ -87,5 +117,11 @@ fn pages(
     if read.owner_unknown {
         terminal::say("A record is at fault, and nobody can tell whose it is: no page was removed.");
     }
-    Ok((if read.report.has_fault() { End::Faults } else { End::Done }, Some(built)))
+    Ok((end, Some(built)))
+}
+
+/// What must be put right, without what is only worth knowing.
+fn tell_only_faults(report: &Report, sources: &[SourceText]) {
+    let items = report.items.iter().filter(|item| item.severity == Severity::Fault).cloned().collect();
+    terminal::tell(&Report { items }, sources);
 }

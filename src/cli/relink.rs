@@ -3,19 +3,14 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use afterhue::form;
-use afterhue::page::link::Link;
 use afterhue::pipeline;
 use afterhue::record::ClientFile;
-use afterhue::site;
+use afterhue::rights;
 use afterhue::workspace::{self, Failure};
 
 use super::args::{DayArguments, RelinkArguments};
-use super::one_client::{self, Opened};
+use super::one_client;
 use super::{End, pages, terminal};
-
-/// The highest link number a client's file takes.
-const HIGHEST: u32 = 9999;
 
 /// Gives one client, or every one, a new link.
 pub(crate) fn run(arguments: &RelinkArguments) -> End {
@@ -45,7 +40,7 @@ fn relink(folder: &Path, who: Option<&str>, day: DayArguments) -> Result<End, Fa
     // First every file, then every page: no page can come back under its old address.
     let (mut old, mut new) = (BTreeSet::new(), Vec::new());
     for client in clients {
-        let Some(moved) = raise(folder, client, &opened)? else {
+        let Some(moved) = rights::raise(&opened.house(folder), client)? else {
             return Ok(End::WrongUse(format!(
                 "{} cannot be given a higher link number; change it by hand",
                 client.file
@@ -54,9 +49,7 @@ fn relink(folder: &Path, who: Option<&str>, day: DayArguments) -> Result<End, Fa
         old.insert(pipeline::link_of(client, salon, &opened.secret));
         new.push((client.code.to_string(), pipeline::link_of(&moved, salon, &opened.secret)));
     }
-    let cards = new.iter().map(|(code, _)| single_card(code));
-    let gone = site::remove(folder, &old.iter().flat_map(public_files).chain(cards).collect())
-        .map_err(|failure| Failure::io("remove", &failure.path, &failure.error))?;
+    let gone = rights::take_away(folder, &old, new.iter().map(|(code, _)| code.as_str()))?;
     drop(lock);
     let (end, _) = pages::again(folder, &day);
     for (code, link) in &new {
@@ -75,28 +68,6 @@ fn relink(folder: &Path, who: Option<&str>, day: DayArguments) -> Result<End, Fa
         terminal::say(&format!("  afterhue send {} {code} --card", folder.display()));
     }
     terminal::say("Publish public/ now, and purge these at a cache in front of it:");
-    old.iter().for_each(|link| terminal::say(&format!("  {}", link.address)));
+    old.iter().for_each(|link| terminal::say(&format!("  {}", link.without_key())));
     Ok(end)
-}
-
-/// Raises the number in a client's file by one; nothing when it cannot be raised.
-fn raise(folder: &Path, client: &ClientFile, opened: &Opened) -> Result<Option<ClientFile>, Failure> {
-    let number = client.link_number + 1;
-    let source = opened.texts.clients.iter().find(|source| source.name == client.file);
-    let text = source
-        .filter(|_| number <= HIGHEST)
-        .and_then(|source| form::with_value(source, &["link_number"], &number.to_string()));
-    let Some(text) = text else { return Ok(None) };
-    workspace::store(&folder.join(&client.file), text.as_bytes())?;
-    Ok(Some(ClientFile { link_number: number, ..client.clone() }))
-}
-
-/// The card of one client alone, as `send --card` writes it, relative to the salon folder.
-pub(crate) fn single_card(code: &str) -> String {
-    format!("private/cards/{code}.html")
-}
-
-/// The files that are public under a link, relative to the salon folder.
-pub(crate) fn public_files(link: &Link) -> [String; 3] {
-    [&link.path, &link.calendar_path, &link.washing_path].map(|path| format!("public/{path}"))
 }

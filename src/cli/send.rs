@@ -5,10 +5,10 @@ use std::io::IsTerminal;
 use afterhue::page::message::message;
 use afterhue::page::qr::Qr;
 use afterhue::pipeline;
+use afterhue::rights;
 use afterhue::workspace::{self, Failure};
 
 use super::args::SendArguments;
-use super::relink::single_card;
 use super::{End, one_client, terminal};
 
 /// Prints the message, the link, the addresses that open it in other programs, and a code to scan.
@@ -60,7 +60,7 @@ fn send(arguments: &SendArguments) -> Result<End, Failure> {
                 return Ok(End::Faults);
             }
         };
-        let path = folder.join(single_card(client.code.as_str()));
+        let path = folder.join(rights::single_card(client.code.as_str()));
         workspace::store(&path, card.as_bytes())?;
         terminal::say(&format!("Card to print: {}", path.display()));
     }

@@ -67,6 +67,8 @@ pub struct Card {
     pub code_svg: String,
     /// The hair from today to its base.
     pub strand_svg: Option<String>,
+    /// How to wash in one paragraph, on a card of any size: only where the page is sealed and may not open.
+    pub short_plan: Option<String>,
 }
 
 /// How to wash, for a card with room for it.
@@ -110,10 +112,10 @@ pub fn card_page(sources: &Sources<'_>, link: &Link) -> Option<CardPage> {
 
 /// The width of a code's module in mm when it is under the least that reads well, with that least.
 ///
-/// Every address of a salon is equally long, so one answer holds for all its cards. A code that no version holds has width 0.
+/// Every address of a salon is equally long, but that of a sealed page has its key behind it, so one answer holds for all its cards of a kind. A code that no version holds has width 0.
 #[must_use]
-pub fn module_too_small(base_address: &str) -> Option<(f64, f64)> {
-    let module = Qr::of(&specimen(base_address).address).map_or(0.0, |code| code.module_mm());
+pub fn module_too_small(base_address: &str, sealed: bool) -> Option<(f64, f64)> {
+    let module = Qr::of(&specimen(base_address, sealed).address).map_or(0.0, |code| code.module_mm());
     (module < LEAST_MODULE_MM).then_some((module, LEAST_MODULE_MM))
 }
 
@@ -131,6 +133,10 @@ fn card(sources: &Sources<'_>, link: &Link, bands: &mut CardBands) -> Option<Car
         client: shown.map_or_else(|| client.code.to_string(), str::to_owned),
         label: window.map(|_| words.pattern("card.come-back")),
         window: window.map(|window| sources.dates().span(window.earliest, window.latest)),
+        short_plan: (planned && link.is_sealed()).then(|| {
+            let CardWashing { label, day, after, rinse } = washing(sources);
+            format!("{label}: {day}. {after} {rinse}")
+        }),
         washing: planned.then(|| washing(sources)),
         address: pieces(&link.address),
         code_svg: code.svg(&words.pattern("card.code")),
@@ -205,9 +211,12 @@ mod tests {
 
     #[test]
     fn a_long_base_address_is_told_as_too_small_to_print() {
-        assert_eq!(module_too_small("https://care.saltmarsh.example"), None);
+        assert_eq!(module_too_small("https://care.saltmarsh.example", false), None);
+        assert_eq!(module_too_small("https://care.saltmarsh.example", true), None);
         let long = format!("https://{}.example", "a".repeat(120));
-        assert!(module_too_small(&long).is_some_and(|(module, least)| module < least && least <= LEAST_MODULE_MM));
-        assert_eq!(module_too_small(&"a".repeat(4000)).map(|(module, _)| module), Some(0.0));
+        assert!(
+            module_too_small(&long, false).is_some_and(|(module, least)| module < least && least <= LEAST_MODULE_MM)
+        );
+        assert_eq!(module_too_small(&"a".repeat(4000), true).map(|(module, _)| module), Some(0.0));
     }
 }

@@ -7,6 +7,8 @@ use data_encoding::BASE32_NOPAD;
 use hmac::{Hmac, KeyInit, Mac};
 use sha2::Sha256;
 
+use super::seal::KEY_LENGTH;
+use super::seal::Seal;
 use crate::record::ClientCode;
 
 /// Characters of base32 in a token: 26 × 5 bits = 130 bits, above the 120 bits that the W3C TAG finding
@@ -24,11 +26,35 @@ pub struct Link {
     pub calendar_path: String,
     /// Path of the calendar file of the wash rhythm.
     pub washing_path: String,
-    /// The whole address, as printed and put into the code.
+    /// The whole address, as printed and put into the code; that of a sealed page ends with its key.
     pub address: String,
 }
 
 impl Link {
+    /// The link with the key that opens a sealed page.
+    #[must_use]
+    pub fn with_key(self, seal: &Seal) -> Self {
+        Self { address: format!("{}#{}", self.address, seal.fragment()), ..self }
+    }
+
+    /// The address as servers and caches know it: without a key.
+    #[must_use]
+    pub fn without_key(&self) -> &str {
+        self.address.split('#').next().unwrap_or_default()
+    }
+
+    /// Whether the address ends with a key.
+    #[must_use]
+    pub fn is_sealed(&self) -> bool {
+        self.address.contains('#')
+    }
+
+    /// Path of the page below the site's root, with its key when it is sealed: what opens it.
+    #[must_use]
+    pub fn path_and_key(&self) -> String {
+        self.path.clone() + &self.address[self.without_key().len()..]
+    }
+
     /// Name of the calendar file, as the page beside it refers to it.
     #[must_use]
     pub fn calendar_name(&self) -> &str {
@@ -55,18 +81,22 @@ fn last_part(path: &str) -> &str {
 /// HMAC: RFC 2104; test vectors: RFC 4231. Base32: RFC 4648, in lower case and without padding.
 #[must_use]
 pub fn link(secret: &[u8], client: &ClientCode, number: u32, base_address: &str) -> Link {
-    let mut message = client.as_str().as_bytes().to_vec();
-    message.push(0);
-    message.extend_from_slice(number.to_string().as_bytes());
-    let mut token = BASE32_NOPAD.encode(&hmac_sha256(secret, &message)).to_lowercase();
+    let mut token = BASE32_NOPAD.encode(&hmac_sha256(secret, &message(client, number))).to_lowercase();
     token.truncate(TOKEN_LENGTH);
     at(base_address, token)
 }
 
+/// Client code, a zero byte, the link number in decimal digits.
+pub(super) fn message(client: &ClientCode, number: u32) -> Vec<u8> {
+    [client.as_str().as_bytes(), &[0], number.to_string().as_bytes()].concat()
+}
+
 /// A link that leads nowhere, as long as every link under a base address is: for measuring a code.
 #[must_use]
-pub(super) fn specimen(base_address: &str) -> Link {
-    at(base_address, "a".repeat(TOKEN_LENGTH))
+pub(super) fn specimen(base_address: &str, sealed: bool) -> Link {
+    let link = at(base_address, "a".repeat(TOKEN_LENGTH));
+    let key = if sealed { format!("#{}", "a".repeat(KEY_LENGTH)) } else { String::new() };
+    Link { address: link.address + &key, ..link }
 }
 
 fn at(base_address: &str, token: String) -> Link {
@@ -87,7 +117,7 @@ pub fn forgotten_mark(secret: &[u8], client: &ClientCode) -> String {
 }
 
 /// HMAC-SHA-256 of a message.
-fn hmac_sha256(key: &[u8], message: &[u8]) -> [u8; 32] {
+pub(super) fn hmac_sha256(key: &[u8], message: &[u8]) -> [u8; 32] {
     let mut mac = Hmac::<Sha256>::new_from_slice(key).expect("HMAC takes a key of any length");
     mac.update(message);
     mac.finalize().into_bytes().into()
@@ -128,6 +158,19 @@ mod tests {
         assert_eq!(one.path.len(), "c/ab/".len() + 24 + ".html".len());
         assert_eq!(one.address, format!("https://care.example/{}", one.path));
         assert_eq!(format!("c/{}/{}", &one.token[..2], one.calendar_name()), one.calendar_path);
+    }
+
+    #[test]
+    fn a_sealed_link_is_the_same_with_its_key_behind_it() {
+        let code = ClientCode::try_new("wren").expect("a plain code");
+        let open = link(b"secret", &code, 1, "https://care.example/");
+        let seal = Seal::of(b"secret", &code, 1);
+        let sealed = open.clone().with_key(&seal);
+        assert_eq!(sealed.address, format!("{}#{}", open.address, seal.fragment()));
+        assert_eq!((sealed.without_key(), open.without_key()), (&*open.address, &*open.address));
+        assert_eq!(sealed.path_and_key(), format!("{}#{}", open.path, seal.fragment()));
+        assert_eq!(open.path_and_key(), open.path);
+        assert_eq!(specimen("https://care.example", true).address.len(), sealed.address.len());
     }
 
     #[test]

@@ -27,6 +27,8 @@ pub mod mood;
 pub mod next_visit;
 pub mod qr;
 pub mod review;
+pub mod seal;
+pub mod sealed;
 pub mod sheet;
 pub mod words;
 

@@ -1,5 +1,8 @@
 //! From histories to files: the main job, stage by stage.
 
+use std::convert::Infallible;
+use std::sync::{Mutex, PoisonError};
+
 use chrono::NaiveDate;
 use rayon::prelude::*;
 
@@ -14,6 +17,8 @@ use crate::page::filling::{Filling, advice};
 use crate::page::link::{Link, link};
 use crate::page::markdown::{Origin, to_html};
 use crate::page::missing::missing_page;
+use crate::page::seal::Seal;
+use crate::page::sealed::sealed_page;
 use crate::page::words::{Words, clock};
 use crate::plan::{Plan, Standing, plan};
 use crate::record::{ClientCode, ClientFile, History, Shareable};
@@ -38,7 +43,7 @@ pub struct Built {
     pub pages: usize,
     /// How many clients have none because their plan has expired.
     pub expired: usize,
-    /// The page of the client seen last, relative to `public/`.
+    /// The page of the client seen last, relative to `public/`, with its key when it is sealed.
     pub first_page: Option<String>,
 }
 
@@ -50,10 +55,12 @@ struct Prepared {
     booked: Option<Booked>,
     note: Option<String>,
     link: Link,
+    /// What closes the page, when it is sealed.
+    seal: Option<Seal>,
     last_seen: NaiveDate,
 }
 
-/// Builds every file. Today only decides which pages have expired.
+/// Builds every file, all of them in memory. Today only decides which pages have expired.
 ///
 /// # Errors
 /// A fault of the salon's own theme: a template that asks for what a page does not have.
@@ -64,28 +71,111 @@ pub fn build(
     secret: &Secret,
     today: NaiveDate,
 ) -> Result<Built, Box<Diagnostic>> {
-    let prepared: Vec<Prepared> =
-        read.histories.par_iter().map(|history| prepare(history, salon, read, secret)).collect();
-    let (current, expired): (Vec<Prepared>, Vec<Prepared>) =
-        prepared.into_iter().partition(|client| today <= client.plan.expires);
-    let pages: Vec<Vec<(String, Vec<u8>)>> =
-        current.par_iter().map(|client| pages(client, salon, theme)).collect::<Result<_, _>>()?;
-    let mut files: Files = pages.into_iter().flatten().collect();
-    let mut last_seen: Vec<&Prepared> = current.iter().collect();
-    last_seen
+    let files = Mutex::new(Files::new());
+    let keep = |name: &str, bytes: &[u8]| -> Result<(), Infallible> {
+        files.lock().unwrap_or_else(PoisonError::into_inner).insert(name.to_owned(), bytes.to_vec());
+        Ok(())
+    };
+    let told = build_each(read, salon, theme, secret, today, &keep).map_err(|stopped| match stopped {
+        Stopped::Theme(fault) => fault,
+        Stopped::Out(never) => match never {},
+    })?;
+    let files = files.into_inner().unwrap_or_else(PoisonError::into_inner);
+    let Told { kept, pages, expired, first_page } = told;
+    Ok(Built { files, kept, pages, expired, first_page })
+}
+
+/// What there is to say of a run whose files went out one by one.
+#[derive(Debug)]
+pub struct Told {
+    /// Files of clients at fault, which stay as they are.
+    pub kept: Kept,
+    /// How many client pages there are.
+    pub pages: usize,
+    /// How many clients have none because their plan has expired.
+    pub expired: usize,
+    /// The page of the client seen last, relative to `public/`, with its key when it is sealed.
+    pub first_page: Option<String>,
+}
+
+/// Why a run ended early.
+#[derive(Debug)]
+pub enum Stopped<E> {
+    /// The salon's theme asks for what a page does not have.
+    Theme(Box<Diagnostic>),
+    /// A file did not go out.
+    Out(E),
+}
+
+impl<E> From<Box<Diagnostic>> for Stopped<E> {
+    fn from(fault: Box<Diagnostic>) -> Self {
+        Self::Theme(fault)
+    }
+}
+
+/// Builds every file and hands each out as soon as it is whole, so that only a few pages are in memory at a time.
+///
+/// `out` takes a path relative to the salon folder and the bytes; it is called from several threads, once a file.
+///
+/// # Errors
+/// A fault of the salon's own theme, or whatever `out` fails with. What went out before is whole.
+pub fn build_each<E: Send>(
+    read: &Read,
+    salon: &Salon,
+    theme: &Theme,
+    secret: &Secret,
+    today: NaiveDate,
+    out: &(impl Fn(&str, &[u8]) -> Result<(), E> + Sync),
+) -> Result<Told, Stopped<E>> {
+    let mut current: Vec<Current<'_>> = read
+        .histories
+        .par_iter()
+        .filter_map(|history| one(history, read, salon, theme, secret, today, out).transpose())
+        .collect::<Result<_, _>>()?;
+    current
         .sort_by(|one, other| other.last_seen.cmp(&one.last_seen).then_with(|| one.link.token.cmp(&other.link.token)));
-    let first_page = last_seen.first().map(|client| client.link.path.clone());
-    last_seen.truncate(CARDS);
-    files.insert("private/cards.html".to_owned(), cards(&last_seen, salon, theme)?.into_bytes());
+    let (pages, first_page) = (current.len(), current.first().map(|client| client.link.path_and_key()));
+    let last_seen: Vec<Prepared> =
+        current.iter().take(CARDS).map(|client| prepare(client.history, salon, read, secret)).collect();
+    out("private/cards.html", cards(&last_seen.iter().collect::<Vec<_>>(), salon, theme)?.as_bytes())
+        .map_err(Stopped::Out)?;
     for client in &last_seen {
         if let Some(page) = card_page(&client.sources(salon), &client.link) {
-            files.insert(card_file(&client.shareable.client().code), render::card(theme, &page)?.into_bytes());
+            let name = card_file(&client.shareable.client().code);
+            out(&name, render::card(theme, &page)?.as_bytes()).map_err(Stopped::Out)?;
         }
     }
     let missing = render::missing(theme, &missing_page(words_of_house(salon)))?;
-    files.insert("public/404.html".to_owned(), missing.into_bytes());
-    files.insert("public/_headers".to_owned(), assets::HEADERS.as_bytes().to_vec());
-    Ok(Built { files, kept: kept(read, salon, secret), pages: current.len(), expired: expired.len(), first_page })
+    out("public/404.html", missing.as_bytes()).map_err(Stopped::Out)?;
+    out("public/_headers", assets::HEADERS.as_bytes()).map_err(Stopped::Out)?;
+    Ok(Told { kept: kept(read, salon, secret), pages, expired: read.histories.len() - pages, first_page })
+}
+
+/// A client whose page is out: what the cards need to know.
+struct Current<'a> {
+    history: &'a History,
+    link: Link,
+    last_seen: NaiveDate,
+}
+
+/// One client from history to files; nothing when the plan has expired.
+fn one<'a, E>(
+    history: &'a History,
+    read: &Read,
+    salon: &Salon,
+    theme: &Theme,
+    secret: &Secret,
+    today: NaiveDate,
+    out: &impl Fn(&str, &[u8]) -> Result<(), E>,
+) -> Result<Option<Current<'a>>, Stopped<E>> {
+    let client = prepare(history, salon, read, secret);
+    if today > client.plan.expires {
+        return Ok(None);
+    }
+    for (name, bytes) in pages(&client, salon, theme)? {
+        out(&name, &bytes).map_err(Stopped::Out)?;
+    }
+    Ok(Some(Current { history, link: client.link, last_seen: client.last_seen }))
 }
 
 fn prepare(history: &History, salon: &Salon, read: &Read, secret: &Secret) -> Prepared {
@@ -103,7 +193,8 @@ fn prepare(history: &History, salon: &Salon, read: &Read, secret: &Secret) -> Pr
     let selected = select(&read.library, &Facts::of(&shareable, &plan));
     let advice = advice(&selected, Filling { words: words(&shareable, salon), salon, plan: &plan });
     let note = shareable.latest().note.as_deref().map(|note| to_html(note, Origin::Note));
-    Prepared { shareable, plan, advice, booked, note, link, last_seen }
+    let seal = seal_of(&history.client, salon, secret);
+    Prepared { shareable, plan, advice, booked, note, link, seal, last_seen }
 }
 
 impl Prepared {
@@ -130,7 +221,7 @@ pub fn last_day(history: &History, salon: &Salon) -> NaiveDate {
     plan(&shareable, salon, &forecast(&shareable, salon)).expires
 }
 
-/// One client's page and calendar files, under the names they have in the salon folder.
+/// One client's page and calendar files, under the names they have in the salon folder; open, also where they are published sealed.
 ///
 /// # Errors
 /// As [`build`].
@@ -141,7 +232,7 @@ pub fn pages_of(
     theme: &Theme,
     secret: &Secret,
 ) -> Result<Files, Box<Diagnostic>> {
-    Ok(pages(&prepare(history, salon, read, secret), salon, theme)?.into_iter().collect())
+    Ok(open_pages(&prepare(history, salon, read, secret), salon, theme)?.into_iter().collect())
 }
 
 /// One client's aftercare card, on A6.
@@ -163,10 +254,28 @@ pub fn card_of(
     }
 }
 
-/// A client's page and the calendar files beside it.
+/// A client's page and the calendar files beside it; a sealed page holds them.
 fn pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String, Vec<u8>)>, Box<Diagnostic>> {
+    let Some(seal) = &client.seal else { return open_pages(client, salon, theme) };
+    let mut page = client_page(&client.sources(salon));
+    let calendars = calendars(client, salon);
+    calendars.iter().for_each(|(path, text)| page.hold_calendar(path.rsplit('/').next().unwrap_or_default(), text));
+    let words = words(&client.shareable, salon);
+    let outside = |closed| sealed_page(closed, &salon.emergency.number, words);
+    let html = render::sealed(theme, &page, seal, outside)?;
+    Ok(vec![(format!("public/{}", client.link.path), html.into_bytes())])
+}
+
+fn open_pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String, Vec<u8>)>, Box<Diagnostic>> {
     let page = render::client(theme, &client_page(&client.sources(salon)))?;
-    let mut files = vec![(format!("public/{}", client.link.path), page.into_bytes())];
+    let calendars = calendars(client, salon).into_iter();
+    let files = std::iter::once((client.link.path.clone(), page)).chain(calendars);
+    Ok(files.map(|(path, text)| (format!("public/{path}"), text.into_bytes())).collect())
+}
+
+/// A client's calendar files, path beside the page → text.
+fn calendars(client: &Prepared, salon: &Salon) -> Vec<(String, String)> {
+    let mut files = Vec::new();
     let words = words(&client.shareable, salon);
     let booked = client.booked.map(|booked| {
         let time = clock(words, booked.time);
@@ -178,15 +287,15 @@ fn pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String,
     let next = || Some((client.plan.next_visit()?.window.best, words.pattern("calendar.refresh")));
     if let Some((day, summary)) = booked.or_else(next) {
         let event = whole_day_event(day, client.plan.service, &client.link.token, &summary);
-        files.push((format!("public/{}", client.link.calendar_path), event.into_bytes()));
+        files.push((client.link.calendar_path.clone(), event));
     }
     if let Some((first, every_days, until)) = wash_days(&client.plan) {
         let summary = words.pattern("calendar.wash");
         let (stamp, seed) = (client.plan.service, &client.link.token);
         let event = recurring_days(first, every_days, until, stamp, seed, &summary);
-        files.push((format!("public/{}", client.link.washing_path), event.into_bytes()));
+        files.push((client.link.washing_path.clone(), event));
     }
-    Ok(files)
+    files
 }
 
 fn cards(clients: &[&Prepared], salon: &Salon, theme: &Theme) -> Result<String, Box<Diagnostic>> {
@@ -206,10 +315,20 @@ pub fn words_of_house(salon: &Salon) -> &'static crate::page::catalogue::Catalog
     super::read::words_of(&[&salon.language])
 }
 
-/// A client's link.
+/// A client's link; that of a sealed page holds its key.
 #[must_use]
 pub fn link_of(client: &ClientFile, salon: &Salon, secret: &Secret) -> Link {
-    link(secret.bytes(), &client.code, client.link_number, &salon.base_address)
+    let link = link(secret.bytes(), &client.code, client.link_number, &salon.base_address);
+    match seal_of(client, salon, secret) {
+        Some(seal) => link.with_key(&seal),
+        None => link,
+    }
+}
+
+/// What closes a client's page; nothing when it is open to whoever has the link.
+fn seal_of(client: &ClientFile, salon: &Salon, secret: &Secret) -> Option<Seal> {
+    let sealed = client.sealed.unwrap_or(salon.sealed);
+    sealed.then(|| Seal::of(secret.bytes(), &client.code, client.link_number))
 }
 
 /// The files of clients at fault. Their link number may be what is at fault, so every number up to a few is kept.

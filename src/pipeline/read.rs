@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use chrono::NaiveDate;
+use rayon::prelude::*;
 
 use crate::care::Library;
 use crate::diagnostic::{Checked, Diagnostic, Report, SourceText, did_you_mean};
@@ -44,14 +45,8 @@ pub fn read(texts: &Texts) -> Read {
     let salon = texts.salon.as_ref().and_then(|source| kept(salon::read_salon(source), &mut report));
     let estimate = texts.estimate.as_ref().map(|source| kept(salon::read_estimate(source), &mut report));
     let bookings = texts.bookings.as_ref().map(|source| kept(read_bookings(source), &mut report));
-    let clients: Vec<ClientFile> =
-        texts.clients.iter().filter_map(|source| kept(record::read_client(source), &mut report)).collect();
-    let visits: Vec<ServiceRecord> =
-        texts.records.iter().filter_map(|source| kept(record::read_visit(source), &mut report)).collect();
-    let salon = salon.filter(|salon| !salon.sealed || not_sealed("salon.toml", &mut report));
-    for client in clients.iter().filter(|client| client.sealed == Some(true)) {
-        not_sealed(&client.file, &mut report);
-    }
+    let clients: Vec<ClientFile> = each(&texts.clients, record::read_client, &mut report);
+    let visits: Vec<ServiceRecord> = each(&texts.records, record::read_visit, &mut report);
     let stylists: Vec<String> = salon.iter().flat_map(|salon| &salon.stylists).map(|one| one.code.clone()).collect();
     let scalp_peroxide_max = salon.as_ref().map_or(6.0, |salon| salon.practice.scalp_peroxide_max);
     let (mut at_fault, _) = clients_at_fault(texts, &report);
@@ -77,7 +72,7 @@ pub fn read(texts: &Texts) -> Read {
         diary.as_ref()?;
         // Without a readable estimate no page may be written: it would silently say something else.
         salon.estimate = estimate.unwrap_or(Some(SalonEstimate::default()))?;
-        report.extend(small_code(&salon, texts.salon.as_ref()));
+        report.extend(small_code(&salon, &histories, texts.salon.as_ref()));
         let logo = logo_of(&salon, texts).map_err(|fault| report.push(*fault)).ok();
         let theme = theme_of(&salon, &texts.themes, &mut report)?.with_logo(logo?);
         Some((salon, theme))
@@ -85,18 +80,10 @@ pub fn read(texts: &Texts) -> Read {
     Read { house, library, histories, at_fault, owner_unknown, diary, report }
 }
 
-/// A fault where pages are asked to be sealed, which this version cannot: a page meant to be closed must not go out open. Always false.
-fn not_sealed(file: &str, report: &mut Report) -> bool {
-    let fault = Diagnostic::fault(file, "`sealed = true` is asked for, and this version cannot seal a page yet");
-    report.push(
-        fault.hint("Write `sealed = false` if whoever has the link may read the page; until then none is written."),
-    );
-    false
-}
-
 /// A caution when the base address makes the code of a card too fine to read well.
-fn small_code(salon: &Salon, source: Option<&SourceText>) -> Report {
-    let Some((module, least)) = module_too_small(&salon.base_address) else { return Report::default() };
+fn small_code(salon: &Salon, histories: &[History], source: Option<&SourceText>) -> Report {
+    let sealed = salon.sealed || histories.iter().any(|history| history.client.sealed == Some(true));
+    let Some((module, least)) = module_too_small(&salon.base_address, sealed) else { return Report::default() };
     let message = if module > 0.0 {
         format!("the code on the cards has squares of {module:.2} mm; under {least:.1} mm phones read it badly")
     } else {
@@ -140,6 +127,12 @@ fn logo_of(salon: &Salon, texts: &Texts) -> Result<Option<Logo>, Box<Diagnostic>
         return Err(Box::new(fault));
     };
     logo(name, bytes).map(Some)
+}
+
+/// Reads every text of a list on all cores; what there is to say comes in the order of the list.
+fn each<T: Send>(texts: &[SourceText], read: fn(&SourceText) -> Checked<T>, report: &mut Report) -> Vec<T> {
+    let checked: Vec<Checked<T>> = texts.par_iter().map(read).collect();
+    checked.into_iter().filter_map(|checked| kept(checked, report)).collect()
 }
 
 fn kept<T>(checked: Checked<T>, report: &mut Report) -> Option<T> {

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::cautions;
-use super::{ClientFile, History, ServiceRecord};
+use super::{ClientCode, ClientFile, History, ServiceRecord};
 use crate::diagnostic::{Diagnostic, Report, did_you_mean};
 use crate::units::PeroxidePercent;
 
@@ -25,8 +25,7 @@ pub struct Known<'a> {
 #[must_use]
 pub fn histories(clients: Vec<ClientFile>, visits: Vec<ServiceRecord>, known: &Known<'_>) -> (Vec<History>, Report) {
     let mut report = Report::default();
-    let mut clients: Vec<ClientFile> = twins_left_out(clients, &mut report);
-    clients.sort_by(|one, other| one.code.cmp(&other.code));
+    let clients: Vec<ClientFile> = twins_left_out(clients, &mut report);
     let codes: Vec<&str> = clients.iter().map(|client| client.code.as_str()).collect();
     let mut by_client: BTreeMap<String, Vec<ServiceRecord>> = BTreeMap::new();
     let mut visits = visits;
@@ -55,26 +54,26 @@ pub fn histories(clients: Vec<ClientFile>, visits: Vec<ServiceRecord>, known: &K
     (histories, report)
 }
 
-/// Two client files of one code, in different folders: the second by name is at fault.
+/// The clients by code. Of two files of one code, in different folders, the second by name is at fault.
 fn twins_left_out(clients: Vec<ClientFile>, report: &mut Report) -> Vec<ClientFile> {
     let mut clients = clients;
     clients.sort_by(|one, other| one.file.cmp(&other.file));
-    let mut kept: Vec<ClientFile> = Vec::new();
+    let mut kept: BTreeMap<ClientCode, ClientFile> = BTreeMap::new();
     for client in clients {
-        match kept.iter().find(|other| other.code == client.code) {
+        match kept.get(&client.code) {
             Some(first) => report.push(
                 Diagnostic::fault(&client.file, format!("two files are about the client \"{}\"", client.code))
                     .hint(format!("The other is {}; keep one, or give this client another code", first.file)),
             ),
-            None => kept.push(client),
+            None => drop(kept.insert(client.code.clone(), client)),
         }
     }
-    kept
+    kept.into_values().collect()
 }
 
 fn unknown_client(visit: &ServiceRecord, codes: &[&str], known: &Known<'_>) -> Option<Diagnostic> {
     let code = visit.client.as_str();
-    if codes.contains(&code) {
+    if codes.binary_search(&code).is_ok() {
         return None;
     }
     if known.clients_at_fault.iter().any(|other| other == code) {

@@ -1,6 +1,7 @@
 //! The laws: colour, hair, dye and fading. No client, no date, no file, no HTML.
 
 pub mod bibliography;
+mod memo;
 pub mod parameter;
 mod table;
 

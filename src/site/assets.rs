@@ -30,12 +30,18 @@ pub const HEADERS: &str = "\
 /// The style text of a page: its colours, then the theme's rules without comments and indentation.
 #[must_use]
 pub fn style(mood: &Mood, css: &str) -> String {
-    let light = format!(":root{{{}--field:{};--edge:{}}}", colours(&mood.light), mood.field, mood.edge);
-    let dark = format!("@media screen and (prefers-color-scheme:dark){{:root{{{}}}}}", colours(&mood.dark));
-    [light, dark, squeeze(css)].join("\n")
+    [colours(mood), squeeze(css)].join("\n")
 }
 
-fn colours(scheme: &Scheme) -> String {
+/// The colours alone, as a style text.
+#[must_use]
+pub fn colours(mood: &Mood) -> String {
+    let light = format!(":root{{{}--field:{};--edge:{}}}", of_scheme(&mood.light), mood.field, mood.edge);
+    let dark = format!("@media screen and (prefers-color-scheme:dark){{:root{{{}}}}}", of_scheme(&mood.dark));
+    [light, dark].join("\n")
+}
+
+fn of_scheme(scheme: &Scheme) -> String {
     let Scheme { paper, ink, soft, accent, rule, emergency, urgent } = scheme;
     format!(
         "--paper:{paper};--ink:{ink};--soft:{soft};--accent:{accent};--rule:{rule};--emergency:{emergency};--urgent:{urgent};"
@@ -55,18 +61,26 @@ fn squeeze(css: &str) -> String {
 }
 
 /// The one script of a page, without comments: it works on what the page says, and keeps nothing.
-pub static SCRIPT: LazyLock<String> = LazyLock::new(|| {
-    let lines = include_str!("today.js").lines().map(str::trim);
-    lines.filter(|line| !line.starts_with("//")).collect::<Vec<_>>().join("\n")
+pub static SCRIPT: LazyLock<String> = LazyLock::new(|| without_comments(include_str!("today.js")));
+
+/// The one script of a sealed page: it opens the page, then does what [`SCRIPT`] does.
+pub static SEALED_SCRIPT: LazyLock<String> = LazyLock::new(|| {
+    format!("const today = () => {{\n{}\n}};\n{}", *SCRIPT, without_comments(include_str!("seal.js")))
 });
 
-/// The content security policy of a page: this one style text, perhaps one script, pictures written into the page, nothing else.
+fn without_comments(script: &str) -> String {
+    let lines = script.lines().map(str::trim);
+    lines.filter(|line| !line.starts_with("//")).collect::<Vec<_>>().join("\n")
+}
+
+/// The content security policy of a page: these style texts, perhaps one script, pictures written into the page, nothing else.
 ///
 /// The hash is over the exact text between the tags (CSP Level 3, "hash-source"), so the template must not add to it.
 #[must_use]
-pub fn policy(style: &str, script: Option<&str>) -> String {
+pub fn policy(styles: &[&str], script: Option<&str>) -> String {
     let hash = |text: &str| format!("'sha256-{}'", BASE64.encode(&Sha256::digest(text.as_bytes())));
-    let (style, script) = (hash(style), script.map_or_else(|| "'none'".to_owned(), hash));
+    let style = styles.iter().map(|style| hash(style)).collect::<Vec<_>>().join(" ");
+    let script = script.map_or_else(|| "'none'".to_owned(), hash);
     format!(
         "default-src 'none'; style-src {style}; script-src {script}; img-src data:; base-uri 'none'; \
          form-action 'none'"
@@ -102,7 +116,7 @@ mod tests {
     /// SHA-256 of "abc" is FIPS 180-4's own example: ba7816bf … f20015ad.
     #[test]
     fn the_policy_holds_the_hash_of_the_style_in_base64() {
-        assert!(policy("abc", None).contains("style-src 'sha256-ungWv48Bz+pBQUDeXa4iI7ADYaOWF3qctBD/YfIAFa0='"));
+        assert!(policy(&["abc"], None).contains("style-src 'sha256-ungWv48Bz+pBQUDeXa4iI7ADYaOWF3qctBD/YfIAFa0='"));
     }
 
     #[test]

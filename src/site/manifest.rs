@@ -21,14 +21,19 @@ impl Manifest {
     /// Where it is kept.
     pub(super) const PATH: &'static str = "private/written-files.json";
 
+    /// Where the names of a run that has not ended are noted, one a line.
+    pub(super) const JOURNAL: &'static str = "private/written-files.journal";
+
+    /// Takes in the names of a journal; a last line without its end was never acted on.
+    pub(super) fn take_in(&mut self, journal: &str) {
+        let whole = journal.rfind('\n').map_or("", |end| &journal[..end]);
+        self.files.extend(whole.lines().map(str::to_owned).filter(inside));
+    }
+
     /// Reads a manifest; nothing when it is damaged, of another format, or names a place outside `public/` and `private/`.
     #[must_use]
     pub(super) fn parse(text: &str) -> Option<Self> {
         let stored: Stored = serde_json::from_str(text).ok()?;
-        let inside = |name: &String| {
-            (name.starts_with("public/") || name.starts_with("private/"))
-                && name.split('/').all(|part| !part.is_empty() && part != "." && part != "..")
-        };
         (stored.format == 1 && stored.files.iter().all(inside)).then_some(Self { files: stored.files })
     }
 
@@ -40,6 +45,13 @@ impl Manifest {
         text.push('\n');
         text
     }
+}
+
+/// Whether a name lies inside `public/` or `private/`.
+#[expect(clippy::ptr_arg, reason = "a filter over owned names")]
+fn inside(name: &String) -> bool {
+    (name.starts_with("public/") || name.starts_with("private/"))
+        && name.split('/').all(|part| !part.is_empty() && part != "." && part != "..")
 }
 
 #[cfg(test)]

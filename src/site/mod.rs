@@ -6,9 +6,11 @@
 pub mod assets;
 pub mod logo;
 mod manifest;
+mod place;
 pub mod render;
 pub mod theme;
 pub mod trial;
 mod write;
 
-pub use write::{Files, Kept, MANIFEST_FILE, WriteFailure, Written, remove, write, write_private};
+pub use place::WriteFailure;
+pub use write::{Files, Kept, MANIFEST_FILE, Writer, Written, remove, write, write_private};

@@ -15,6 +15,9 @@ use crate::page::cards::CardSheets;
 use crate::page::client::ClientPage;
 use crate::page::missing::MissingPage;
 use crate::page::mood::Mood;
+use crate::page::seal::Closed;
+use crate::page::seal::Seal;
+use crate::page::sealed::SealedPage;
 use crate::page::sheet::Sheets;
 
 /// A client's page.
@@ -24,6 +27,28 @@ use crate::page::sheet::Sheets;
 pub fn client(theme: &Theme, page: &ClientPage) -> Result<String, Box<Diagnostic>> {
     let script = page.today.is_some().then_some(assets::SCRIPT.as_str());
     render(theme, "client.html", &theme.client_css, page, &page.mood, script)
+}
+
+/// A client's page, sealed: everybody gets the closed page, and the key opens what [`client`] would have been.
+///
+/// The theme's rules stand outside, being the same for everybody; the page's own colours are closed in with it.
+///
+/// # Errors
+/// As [`client`].
+pub fn sealed(
+    theme: &Theme,
+    page: &ClientPage,
+    seal: &Seal,
+    outside: impl FnOnce(Closed) -> SealedPage,
+) -> Result<String, Box<Diagnostic>> {
+    // A browser holds the style inside against the policy outside, whose hash everyone may read.
+    let inner_style = seal.salt() + &assets::colours(&page.mood);
+    let open = rendered(theme, "client.html", page, &page.mood, Head { style: &inner_style, policy: "", script: "" })?;
+    let page = outside(seal.close(&open));
+    let style = assets::style(&page.mood, &theme.client_css);
+    let script = assets::SEALED_SCRIPT.as_str();
+    let policy = assets::policy(&[&style, &inner_style], Some(script));
+    rendered(theme, "sealed.html", &page, &page.mood, Head { style: &style, policy: &policy, script })
 }
 
 /// The printable cards.
@@ -75,12 +100,30 @@ fn render(
     script: Option<&str>,
 ) -> Result<String, Box<Diagnostic>> {
     let style = assets::style(mood, css);
+    let policy = assets::policy(&[&style], script);
+    rendered(theme, template, page, mood, Head { style: &style, policy: &policy, script: script.unwrap_or_default() })
+}
+
+/// What stands in a page's head beside what the page says.
+struct Head<'a> {
+    style: &'a str,
+    policy: &'a str,
+    script: &'a str,
+}
+
+fn rendered(
+    theme: &Theme,
+    template: &str,
+    page: &impl Serialize,
+    mood: &Mood,
+    head: Head<'_>,
+) -> Result<String, Box<Diagnostic>> {
     let mut context = Context::from_serialize(page).map_err(|error| Box::new(fault(theme, template, &error)))?;
-    context.insert("policy", &assets::policy(&style, script));
-    context.insert("script", script.unwrap_or_default());
+    context.insert("policy", head.policy);
+    context.insert("script", head.script);
     context.insert("logo", &theme.logo);
     context.insert("icon", &assets::icon(mood));
-    context.insert("style", &style);
+    context.insert("style", head.style);
     context.insert("cut_marks_svg", &assets::cut_marks());
     theme.tera.render(template, &context).map_err(|error| Box::new(fault(theme, template, &error)))
 }
@@ -104,6 +147,7 @@ mod tests {
     use crate::page::link::link;
     use crate::page::missing::missing_page;
     use crate::page::sample::Sample;
+    use crate::page::sealed::sealed_page;
     use crate::page::words::Words;
     use crate::site::theme;
 
@@ -169,6 +213,7 @@ mod tests {
     /// What a person reads of a page: its texts, the names of its drawings, what its script may say.
     fn read_aloud(html: &str) -> String {
         let html = html.replace(&format!("<script>{}</script>", *assets::SCRIPT), "");
+        let html = html.replace(&format!("<script>{}</script>", *assets::SEALED_SCRIPT), "");
         let (_, body) = html.split_once("<body>").expect("a body");
         let attributes = [
             "aria-label=\"",
@@ -178,8 +223,8 @@ mod tests {
             "data-now=\"",
             "data-by=\"",
             "data-next=\"",
-            "data-days=\"",
-            "data-months=\"",
+            "data-until=\"",
+            "data-wash=\"",
         ];
         let named =
             attributes.iter().flat_map(|name| body.split(name).skip(1).filter_map(|rest| rest.split('"').next()));
@@ -211,7 +256,10 @@ mod tests {
         for name in theme::SHIPPED {
             let theme = theme::read(&theme::shipped(name).expect("shipped")).value.expect("no fault");
             let page = client(&theme, &client_page(&Sources { link: Some(&link), ..sources })).expect("a page");
-            let others = [card(&theme, &one), cards(&theme, &sheets), missing(&theme, &missing_page(&words))];
+            let seal = Seal::of(b"secret", &sample.history.client.code, 1);
+            let inside = client_page(&Sources { link: Some(&link), ..sources });
+            let closed = sealed(&theme, &inside, &seal, |closed| sealed_page(closed, "0", &words));
+            let others = [card(&theme, &one), cards(&theme, &sheets), missing(&theme, &missing_page(&words)), closed];
             for html in others.into_iter().map(|html| html.expect("a page")).chain([page]) {
                 assert!(html.contains("<html lang=\"he\" dir=\"rtl\">"), "{name}");
                 let told = read_aloud(&html).replace(&link.path, "").replace("{words}", "").replace("{date}", "");
@@ -267,7 +315,7 @@ mod tests {
     #[test]
     fn the_policy_is_over_the_exact_style_text_and_stands_before_anything_it_governs() {
         let html = rose(&Sample::rose());
-        let policy = crate::page::escape(&assets::policy(style_of(&html), Some(&assets::SCRIPT)));
+        let policy = crate::page::escape(&assets::policy(&[style_of(&html)], Some(&assets::SCRIPT)));
         let at = html.find(&policy).expect("the policy in the page");
         assert!(at < html.find("<style>").expect("a style") && at < html.find("<link").expect("an icon"));
         assert_eq!(html.matches("<style").count(), 1);

@@ -2,10 +2,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
-use std::io::{self, Write};
-use std::path::{Path, PathBuf};
+use std::io::Write;
+use std::path::Path;
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use super::manifest::Manifest;
+use super::place::{Place, WriteFailure};
 
 /// Everything a run produced, complete in memory: path relative to the salon folder → bytes.
 pub type Files = BTreeMap<String, Vec<u8>>;
@@ -19,15 +21,6 @@ pub struct Written {
     pub unchanged: usize,
     /// Files of an earlier run that no longer belong there.
     pub removed: usize,
-}
-
-/// A file that could not be written.
-#[derive(Debug)]
-pub struct WriteFailure {
-    /// The path.
-    pub path: PathBuf,
-    /// Why.
-    pub error: io::Error,
 }
 
 /// What an earlier run wrote and this one did not, and which stays all the same.
@@ -51,55 +44,103 @@ impl Kept {
 /// Where the list of written files is kept, relative to the salon folder.
 pub const MANIFEST_FILE: &str = Manifest::PATH;
 
-/// How the name of a draft begins; no person names a file so.
-const DRAFT: &str = ".afterhue-draft-";
-
 /// Writes files below a folder: only those that changed, each whole; then removes what an earlier run wrote and this one did not.
 ///
 /// Files that are kept stay as they are: they belong to records that could not be read this time.
-/// Nothing is removed that the manifest of an earlier run does not list, so that a person's own files are safe.
-/// Drafts that a stopped run left are taken away. A page is renamed into place and not flushed: if the power fails,
-/// the next run finds that its bytes are not right and writes it again. The list itself is flushed.
 ///
 /// # Errors
 /// At the first file the machine refuses, and where a folder on the way is a link to another place; everything written before is whole.
 pub fn write(folder: &Path, files: &Files, kept: &Kept) -> Result<Written, WriteFailure> {
-    let manifest_path = folder.join(Manifest::PATH);
-    let earlier = fs::read_to_string(&manifest_path).ok().and_then(|text| Manifest::parse(&text)).unwrap_or_default();
-    let mut written = Written::default();
-    let mut place = Place::new(folder);
-    // The list of what may be ours grows before the first file is written, so that a crash leaves nothing unlisted.
-    let mut listed = Manifest { files: earlier.files.iter().chain(files.keys()).cloned().collect() };
-    place.clear_drafts(&listed)?;
-    if listed != earlier {
-        place.put(Manifest::PATH, listed.to_text().as_bytes())?;
-    }
+    let writer = Writer::open(folder)?;
     for (name, bytes) in files {
-        if place.holds(name, bytes) {
-            written.unchanged += 1;
-            continue;
+        writer.put(name, bytes)?;
+    }
+    writer.finish(kept)
+}
+
+/// A writing run whose files come one by one, from any thread.
+///
+/// Nothing is removed that the manifest of an earlier run does not list, so that a person's own files are safe.
+/// Each new name is noted in a journal before its file is written, so that a run that is stopped leaves nothing unlisted.
+/// A page is renamed into place and not flushed: if the power fails, the next run finds that its bytes are not right
+/// and writes it again. The list itself is flushed.
+#[derive(Debug)]
+pub struct Writer {
+    place: Place,
+    earlier: Manifest,
+    run: Mutex<Run>,
+}
+
+#[derive(Debug)]
+struct Run {
+    journal: fs::File,
+    names: BTreeSet<String>,
+    written: Written,
+}
+
+impl Writer {
+    /// Begins a run below a salon folder, and takes away the drafts that a stopped run left.
+    ///
+    /// # Errors
+    /// When the list of what an earlier run wrote cannot be kept.
+    pub fn open(folder: &Path) -> Result<Self, WriteFailure> {
+        let place = Place::new(folder);
+        place.check_parents(Manifest::JOURNAL)?;
+        let listed = fs::read_to_string(folder.join(Manifest::PATH)).ok();
+        let mut earlier = listed.and_then(|text| Manifest::parse(&text)).unwrap_or_default();
+        // A journal that is still there tells of a run that did not end.
+        let journal = place.journal(Manifest::JOURNAL, |noted| earlier.take_in(noted))?;
+        place.clear_drafts(earlier.files.iter().map(String::as_str))?;
+        let run = Run { journal, names: BTreeSet::new(), written: Written::default() };
+        Ok(Self { place, earlier, run: Mutex::new(run) })
+    }
+
+    /// Writes one file, whole, when it is new or changed.
+    ///
+    /// # Errors
+    /// When the machine refuses; the old file is then still whole.
+    pub fn put(&self, name: &str, bytes: &[u8]) -> Result<(), WriteFailure> {
+        if !self.earlier.files.contains(name) {
+            let noted = writeln!(self.run().journal, "{name}");
+            noted.map_err(|error| WriteFailure { path: self.place.path(Manifest::JOURNAL), error })?;
         }
-        place.put(name, bytes)?;
-        written.changed += 1;
-    }
-    let stale: Vec<&String> =
-        earlier.files.iter().filter(|name| !files.contains_key(*name) && !kept.keeps(name)).collect();
-    for name in &stale {
-        place.check_parents(name)?;
-        let path = folder.join(name);
-        match fs::remove_file(&path) {
-            Ok(()) => written.removed += 1,
-            Err(error) if error.kind() == io::ErrorKind::NotFound => {}
-            Err(error) => return Err(WriteFailure { path, error }),
+        let right = self.place.holds(name, bytes);
+        if !right {
+            self.place.put(name, bytes)?;
         }
+        let mut run = self.run();
+        run.names.insert(name.to_owned());
+        *(if right { &mut run.written.unchanged } else { &mut run.written.changed }) += 1;
+        Ok(())
     }
-    for name in stale {
-        listed.files.remove(name);
+
+    /// Ends the run: removes what is stale but for what is kept, and keeps the list of what may be removed next time.
+    ///
+    /// # Errors
+    /// At the first file the machine refuses.
+    pub fn finish(self, kept: &Kept) -> Result<Written, WriteFailure> {
+        let Run { names, mut written, .. } = self.run.into_inner().unwrap_or_else(PoisonError::into_inner);
+        let mut listed = Manifest { files: names };
+        for name in &self.earlier.files {
+            if listed.files.contains(name) {
+                continue;
+            }
+            if kept.keeps(name) {
+                listed.files.insert(name.clone());
+            } else {
+                written.removed += usize::from(self.place.remove(name)?);
+            }
+        }
+        if listed != self.earlier || !self.place.path(Manifest::PATH).exists() {
+            self.place.put(Manifest::PATH, listed.to_text().as_bytes())?;
+        }
+        self.place.remove(Manifest::JOURNAL)?;
+        Ok(written)
     }
-    if listed != earlier {
-        place.put(Manifest::PATH, listed.to_text().as_bytes())?;
+
+    fn run(&self) -> MutexGuard<'_, Run> {
+        self.run.lock().unwrap_or_else(PoisonError::into_inner)
     }
-    Ok(written)
 }
 
 /// Writes private files of fixed names below a folder: only those that changed, each whole. Nothing is removed.
@@ -107,10 +148,10 @@ pub fn write(folder: &Path, files: &Files, kept: &Kept) -> Result<Written, Write
 /// # Errors
 /// At the first file the machine refuses; everything written before is whole.
 pub fn write_private(folder: &Path, files: &Files) -> Result<Written, WriteFailure> {
-    let (mut written, mut place) = (Written::default(), Place::new(folder));
+    let (mut written, place) = (Written::default(), Place::new(folder));
     for (name, bytes) in files {
         place.check_parents(name)?;
-        if fs::read(folder.join(name)).is_ok_and(|old| old == *bytes) {
+        if place.holds(name, bytes) {
             written.unchanged += 1;
         } else {
             place.put(name, bytes)?;
@@ -125,14 +166,10 @@ pub fn write_private(folder: &Path, files: &Files) -> Result<Written, WriteFailu
 /// # Errors
 /// At the first file the machine refuses.
 pub fn remove(folder: &Path, names: &BTreeSet<String>) -> Result<BTreeSet<String>, WriteFailure> {
-    let (mut removed, mut place) = (BTreeSet::new(), Place::new(folder));
+    let (mut removed, place) = (BTreeSet::new(), Place::new(folder));
     for name in names {
-        place.check_parents(name)?;
-        let path = folder.join(name);
-        match fs::remove_file(&path) {
-            Ok(()) => drop(removed.insert(name.clone())),
-            Err(error) if error.kind() == io::ErrorKind::NotFound => {}
-            Err(error) => return Err(WriteFailure { path, error }),
+        if place.remove(name)? {
+            removed.insert(name.clone());
         }
     }
     let path = folder.join(Manifest::PATH);
@@ -146,118 +183,10 @@ pub fn remove(folder: &Path, names: &BTreeSet<String>) -> Result<BTreeSet<String
     Ok(removed)
 }
 
-/// A salon folder that is written to, and the folders in it that are known to be there and to be no links.
-struct Place<'a> {
-    folder: &'a Path,
-    sound: BTreeSet<PathBuf>,
-}
-
-impl<'a> Place<'a> {
-    fn new(folder: &'a Path) -> Self {
-        Self { folder, sound: BTreeSet::new() }
-    }
-
-    /// Whether a file is already right. A link in its place is not, whatever it leads to.
-    fn holds(&self, name: &str, bytes: &[u8]) -> bool {
-        let path = self.folder.join(name);
-        fs::symlink_metadata(&path).is_ok_and(|kind| kind.is_file() && kind.len() == bytes.len() as u64)
-            && fs::read(&path).is_ok_and(|old| old == *bytes)
-    }
-
-    /// Writes one file whole: a draft beside it, renamed into place; what is private is flushed first.
-    fn put(&mut self, name: &str, bytes: &[u8]) -> Result<(), WriteFailure> {
-        let path = self.folder.join(name);
-        let private = name.starts_with("private/");
-        self.check_parents(name)?;
-        let fail = |error: io::Error| WriteFailure { path: path.clone(), error };
-        let parent = path.parent().unwrap_or_else(|| Path::new("."));
-        let mut draft = tempfile::Builder::new().prefix(DRAFT).tempfile_in(parent).map_err(fail)?;
-        draft.write_all(bytes).map_err(fail)?;
-        readable(draft.as_file(), private).map_err(fail)?;
-        if private {
-            draft.as_file().sync_all().map_err(fail)?;
-        }
-        draft.persist(&path).map_err(|lost| fail(lost.error))?;
-        if private && cfg!(unix) {
-            fs::File::open(parent).and_then(|folder| folder.sync_all()).map_err(fail)?;
-        }
-        Ok(())
-    }
-
-    /// Makes the folders above a file, and refuses one that is a link: what is written through it would leave the salon folder.
-    ///
-    /// The salon folder itself is never made: when it has vanished, as with a stick pulled out, nothing is written in its place.
-    fn check_parents(&mut self, name: &str) -> Result<(), WriteFailure> {
-        let mut path = self.folder.to_owned();
-        let parents = name.rsplit_once('/').map_or("", |(parents, _)| parents);
-        for part in parents.split('/').filter(|part| !part.is_empty()) {
-            path.push(part);
-            if self.sound.contains(&path) {
-                continue;
-            }
-            let fail = |error: io::Error| WriteFailure { path: path.clone(), error };
-            match make(&path, name.starts_with("private/")) {
-                Err(error) if error.kind() != io::ErrorKind::AlreadyExists => return Err(fail(error)),
-                _ => {}
-            }
-            let kind = fs::symlink_metadata(&path).map_err(fail)?;
-            if kind.is_symlink() {
-                let why =
-                    "it is a link to another place, and nothing is written through a link; put the folder itself here";
-                return Err(fail(io::Error::new(io::ErrorKind::InvalidInput, why)));
-            }
-            self.sound.insert(path.clone());
-        }
-        Ok(())
-    }
-
-    /// Takes away the drafts that a stopped run left beside the files it wrote.
-    fn clear_drafts(&mut self, listed: &Manifest) -> Result<(), WriteFailure> {
-        let parents: BTreeSet<&str> =
-            listed.files.iter().filter_map(|name| name.rsplit_once('/').map(|(parents, _)| parents)).collect();
-        for parent in parents {
-            let path = self.folder.join(parent);
-            let Ok(entries) = fs::read_dir(&path) else { continue };
-            self.check_parents(&format!("{parent}/x"))?;
-            for entry in entries.filter_map(Result::ok) {
-                if entry.file_name().to_string_lossy().starts_with(DRAFT) {
-                    let path = entry.path();
-                    fs::remove_file(&path).map_err(|error| WriteFailure { path, error })?;
-                }
-            }
-        }
-        Ok(())
-    }
-}
-
-/// Makes a folder; a private one for its owner only.
-fn make(path: &Path, private: bool) -> io::Result<()> {
-    let mut builder = fs::DirBuilder::new();
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::DirBuilderExt;
-        builder.mode(if private { 0o700 } else { 0o755 });
-    }
-    #[cfg(not(unix))]
-    let _ = private;
-    builder.create(path)
-}
-
-/// Public files may be read by a web server, private ones by their owner only.
-#[cfg(unix)]
-fn readable(file: &fs::File, private: bool) -> io::Result<()> {
-    use std::os::unix::fs::PermissionsExt;
-    file.set_permissions(fs::Permissions::from_mode(if private { 0o600 } else { 0o644 }))
-}
-
-#[cfg(not(unix))]
-fn readable(_file: &fs::File, _private: bool) -> io::Result<()> {
-    Ok(())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::site::place::DRAFT;
 
     fn files(list: &[(&str, &str)]) -> Files {
         list.iter().map(|(name, text)| ((*name).to_owned(), text.as_bytes().to_vec())).collect()
@@ -284,6 +213,19 @@ mod tests {
             Written { changed: 0, unchanged: 1, removed: 1 },
             "what was kept is still known to be ours"
         );
+    }
+
+    #[test]
+    fn what_a_run_that_never_ended_wrote_is_still_known_to_be_ours() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let crashed = Writer::open(folder.path()).expect("begun");
+        crashed.put("public/a.html", b"a").expect("written");
+        drop(crashed);
+        let written =
+            write(folder.path(), &files(&[("public/b.html", "b")]), &Kept::These(BTreeSet::new())).expect("written");
+        assert_eq!(written, Written { changed: 1, unchanged: 0, removed: 1 });
+        assert!(!folder.path().join("public/a.html").exists());
+        assert!(!folder.path().join(Manifest::JOURNAL).exists());
     }
 
     #[test]

@@ -26,9 +26,18 @@ export async function opened(browser, address, options, look) {
     page.on("console", (line) => ["error", "warning"].includes(line.type()) && seen.complaints.push(line.text()));
     page.on("pageerror", (error) => seen.complaints.push(String(error)));
     const answer = await page.goto(address, { waitUntil: "load" });
-    if (!answer.ok()) throw new Error(`${address} answered ${answer.status()}`);
+    if (answer && !answer.ok()) throw new Error(`${address} answered ${answer.status()}`);
+    if (options.javaScriptEnabled !== false) await settled(page);
     return await look({ page, seen, context });
   } finally {
     await context.close();
   }
+}
+
+/** Waits until a sealed page has opened, or says why it does not; any other page is ready at once. */
+export async function settled(page) {
+  await page.waitForFunction(() => {
+    const lock = document.querySelector("main.closed");
+    return !lock || [...lock.querySelectorAll("[role=alert]")].some((one) => !one.hidden);
+  });
 }

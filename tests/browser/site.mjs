@@ -14,19 +14,19 @@ export const TODAY = "2026-11-25";
 export const BINARY = join(ROOT, "target/release/afterhue");
 
 /** Builds the demo with the release binary, or takes a folder that is built already. */
-export function builtSite({ site, theme, binary = BINARY }) {
+export function builtSite({ site, theme, sealed, binary = BINARY }) {
   if (site) return describe(resolve(site), () => {});
   if (!existsSync(binary)) throw new Error(`${binary} is missing: run \`cargo build --release\` first`);
   const folder = mkdtempSync(join(tmpdir(), "afterhue-demo-"));
   const clear = () => rmSync(folder, { recursive: true, force: true });
   const wanted = (path) => !/\/(public|private)$/.test(path);
   cpSync(join(ROOT, "site-demo"), folder, { recursive: true, filter: wanted });
-  if (theme) {
-    const settings = join(folder, "salon.toml");
-    writeFileSync(settings, readFileSync(settings, "utf8").replace(/^theme = .*$/m, `theme = "${theme}"`));
-  }
+  const settings = join(folder, "salon.toml");
+  const change = (line, value) => writeFileSync(settings, readFileSync(settings, "utf8").replace(line, value));
+  if (theme) change(/^theme = .*$/m, `theme = "${theme}"`);
+  if (sealed) change(/^sealed = .*$/m, "sealed = true");
   try {
-    execFileSync(binary, ["pages", folder, "--today", TODAY], { cwd: ROOT, stdio: ["ignore", "inherit", theme ? "ignore" : "inherit"] });
+    execFileSync(binary, ["pages", folder, "--today", TODAY], { cwd: ROOT, stdio: ["ignore", "inherit", theme || sealed ? "ignore" : "inherit"] });
     // The board, the stylist sheets and the book's calendar are private pages too.
     execFileSync(binary, ["book", folder, "--today", TODAY], { cwd: ROOT, stdio: "ignore" });
   } catch (error) {

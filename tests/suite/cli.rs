@@ -115,6 +115,28 @@ fn forecast_prints_a_table_csv_and_json_of_the_same_numbers() {
 }
 
 #[test]
+fn quiet_says_only_what_is_wrong_and_the_number_of_threads_changes_no_byte() {
+    let salon = SalonCopy::new();
+    let run = |arguments: &[&str]| {
+        let all = [&["pages", "--today", TODAY][..], arguments].concat();
+        salon.afterhue(&all).output().expect("it runs")
+    };
+    let output = run(&["--quiet", "--threads", "1"]);
+    assert_eq!((output.status.code(), stderr(&output).as_str()), (Some(0), ""));
+    let one = salon.files("public");
+    let output = run(&["--threads", "3"]);
+    assert!(stderr(&output).contains("(0 files changed"), "{}", stderr(&output));
+    assert_eq!(salon.files("public"), one);
+    let record = salon.files("records").keys().max().expect("a record").clone();
+    salon.write(&record, &salon.read(&record).replace("format = 1", "format = 1\nweather = \"rain\""));
+    let output = run(&["--quiet"]);
+    let said = stderr(&output);
+    assert_eq!(output.status.code(), Some(1), "{said}");
+    assert!(said.contains("weather") && !said.contains("caution"), "{said}");
+    assert_eq!(run(&["--threads", "0"]).status.code(), Some(2));
+}
+
+#[test]
 fn learn_stores_what_moved_once_and_pages_change_only_after_it() {
     let salon = SalonCopy::new();
     salon.build();
@@ -198,21 +220,6 @@ fn a_visit_of_a_day_still_to_come_is_asked_about() {
     let said = |today: &str| stderr(&salon.afterhue(&["check", ".", "--today", today]).output().expect("it runs"));
     assert!(said("2026-11-23").contains("this visit is of 2026-11-24, and today is 2026-11-23"));
     assert!(!said("2026-11-24").contains("still to come"));
-}
-
-#[test]
-fn a_page_that_was_to_be_sealed_does_not_go_out_open() {
-    let salon = SalonCopy::new();
-    let client = salon.read("clients/wren-04.toml");
-    salon.write("clients/wren-04.toml", &client.replacen("format = 1\n", "format = 1\nsealed = true\n", 1));
-    let output = salon.afterhue(&["pages", ".", "--today", "2026-11-25"]).output().expect("it runs");
-    let said = stderr(&output);
-    assert_eq!(output.status.code(), Some(1), "{said}");
-    assert!(said.contains("cannot seal a page yet") && said.contains("26 pages in"), "{said}");
-    let settings = salon.read("salon.toml");
-    salon.write("salon.toml", &settings.replace("sealed = false", "sealed = true"));
-    let said = stderr(&salon.afterhue(&["pages", ".", "--today", "2026-11-25"]).output().expect("it runs"));
-    assert!(said.contains("No page was written"), "{said}");
 }
 
 #[test]

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::{Block, CareBoxes, Contact, FirstScreen, Ribbon, Today, WhatIfBlock};
+use crate::page::message::percent;
 use crate::page::mood::Mood;
 
 /// The client's page.
@@ -30,16 +31,36 @@ pub struct ClientPage {
     pub ribbon: Option<Ribbon>,
     /// What if I wash more or less.
     pub what_if: Option<WhatIfBlock>,
-    /// Washing to what is normal.
+    /// Washing to the next visit.
     pub blocks: Vec<Block>,
     /// The care boxes: on every page, the same, in the same place.
     pub care: CareBoxes,
-    /// Before the next visit to about these dates.
+    /// Other questions and about these dates.
     pub after: Vec<Block>,
     /// How to reach the salon.
     pub contact: Contact,
-    /// Who can see it, when it was reviewed, when it expires.
+    /// Who can see it.
     pub foot: Vec<String>,
+}
+
+impl ClientPage {
+    /// Puts a calendar file into the page, where it was a file beside it: beside a sealed page it would be open to everybody.
+    ///
+    /// # Source
+    /// `data:` addresses: RFC 2397. The name it is saved under is nobody's.
+    pub fn hold_calendar(&mut self, name: &str, text: &str) {
+        let first = self.first.iter_mut().flat_map(|first| {
+            let booked = first.booked.iter_mut().map(|booked| &mut booked.calendar);
+            booked.chain(first.steps.iter_mut().map(|step| &mut step.calendar))
+        });
+        let blocks = self.tonight.iter_mut().chain(&mut self.blocks).chain(&mut self.after);
+        for link in first.chain(blocks.map(|block| &mut block.calendar)).flatten() {
+            if link.href == name {
+                link.href = format!("data:text/calendar;charset=utf-8,{}", percent(text));
+                link.save_as = Some("dates.ics".to_owned());
+            }
+        }
+    }
 }
 
 /// The first screen of a page without a plan: it says nothing about hair, colour or dates.

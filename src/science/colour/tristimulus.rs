@@ -84,13 +84,13 @@ static WHITE: LazyLock<Xyz> = LazyLock::new(|| of_reflectance(&Spectrum([1.0; SA
 /// ```
 #[must_use]
 pub fn of_reflectance(reflectance: &Spectrum) -> Xyz {
-    let mut sums = [0.0; 3];
-    for (r, weights) in reflectance.0.iter().zip(WEIGHTS.iter()) {
-        for (sum, weight) in sums.iter_mut().zip(weights) {
-            *sum += r * weight;
-        }
+    let weights = &*WEIGHTS;
+    let (mut x, mut y, mut z) = (0.0, 0.0, 0.0);
+    for (r, [to_x, to_y, to_z]) in reflectance.0.iter().zip(weights) {
+        x += r * to_x;
+        y += r * to_y;
+        z += r * to_z;
     }
-    let [x, y, z] = sums;
     Xyz { x, y, z }
 }
 

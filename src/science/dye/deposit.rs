@@ -7,6 +7,7 @@ use super::descent::{Descent, Rest};
 use crate::science::colour::cielab::Lab;
 use crate::science::hair::base::{Base, Pigment};
 use crate::science::hair::stage::LightenedStage;
+use crate::science::memo::Memo;
 use crate::science::parameter::Parameter;
 
 /// The fitted deposit.
@@ -77,6 +78,17 @@ const ALL: [bool; BANDS] = [true; BANDS];
 /// Chosen here.
 #[must_use]
 pub fn fit(base: &Base, finished: Lab) -> Deposit {
+    // The costliest law: thirteen descents. Named shades on whole and half stages come again and again.
+    static KEPT: Memo<6, Deposit> = Memo::new(65_536);
+    let (scale, value) = match base.pigment {
+        Pigment::Lightened(stage) => (0.0, stage.value()),
+        Pigment::Natural(depth) => (1.0, depth.value()),
+    };
+    let numbers = [scale, value, base.white.to_fraction(), finished.l, finished.a, finished.b];
+    KEPT.get(numbers, || fitted(base, finished))
+}
+
+fn fitted(base: &Base, finished: Lab) -> Deposit {
     let descent = Descent::new(base, finished);
     let mut rests: Vec<Rest> = Vec::with_capacity(13);
     rests.push(descent.descend(Loads::default(), ALL));

@@ -143,7 +143,11 @@ impl Descent {
         let z = answer(Xyz { z: xyz.z + nudge, ..xyz });
         std::array::from_fn(|i| {
             let unit = &band::unit_bands()[i];
-            let d = tristimulus::of_reflectance(&Spectrum(std::array::from_fn(|k| slopes.0[k] * unit.0[k])));
+            let mut answered = *unit;
+            for (value, slope) in answered.0.iter_mut().zip(&slopes.0) {
+                *value *= slope;
+            }
+            let d = tristimulus::of_reflectance(&answered);
             std::array::from_fn(|k| x[k] * d.x + y[k] * d.y + z[k] * d.z)
         })
     }

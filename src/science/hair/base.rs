@@ -2,8 +2,11 @@
 //!
 //! In: the pigmented fibres, the share of white ones, a dye's K/S. Out: reflectance and colour. Knows nothing of: which dye.
 
+use std::sync::LazyLock;
+
 use super::{depth, depth::NaturalDepth, fibre, stage, stage::LightenedStage};
 use crate::science::colour::{cielab, cielab::Lab, spectrum::Spectrum};
+use crate::science::memo::Memo;
 use crate::science::parameter::Parameter;
 use crate::units::Fraction;
 
@@ -51,9 +54,11 @@ impl Pigment {
     /// K/S of the pigmented fibres without dye.
     #[must_use]
     pub fn absorption(self) -> Spectrum {
+        // Asked for at every colour of every zone, for a few dozen stages and depths.
+        static KEPT: Memo<2, Spectrum> = Memo::new(4096);
         match self {
-            Self::Lightened(stage) => stage::absorption(stage),
-            Self::Natural(depth) => depth::absorption(depth),
+            Self::Lightened(stage) => KEPT.get([0.0, stage.value()], || stage::absorption(stage)),
+            Self::Natural(depth) => KEPT.get([1.0, depth.value()], || depth::absorption(depth)),
         }
     }
 }
@@ -64,7 +69,9 @@ impl Pigment {
 /// Assumed: [`PARAMETERS`].
 #[must_use]
 pub fn white_absorption() -> Spectrum {
-    Spectrum::from_law(|λ| WHITE_FLAT.value + WHITE_YELLOW.value * stage::yellow_edge(λ))
+    static WHITE: LazyLock<Spectrum> =
+        LazyLock::new(|| Spectrum::from_law(|λ| WHITE_FLAT.value + WHITE_YELLOW.value * stage::yellow_edge(λ)));
+    *WHITE
 }
 
 impl Base {
@@ -107,7 +114,11 @@ impl Base {
             return pigmented;
         }
         let white = fibre::bundle(&white_absorption(), dye);
-        Spectrum(std::array::from_fn(|index| (1.0 - w) * pigmented.0[index] + w * white.0[index]))
+        let mut mixed = pigmented;
+        for (mixed, white) in mixed.0.iter_mut().zip(&white.0) {
+            *mixed = (1.0 - w) * *mixed + w * white;
+        }
+        mixed
     }
 
     /// CIELAB of this base under a dye.

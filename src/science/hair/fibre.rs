@@ -8,7 +8,7 @@
 //!
 //! In: K/S of the hair and of the dye. Out: reflectance. Knows nothing of: what the absorption comes from.
 
-use crate::science::colour::spectrum::Spectrum;
+use crate::science::colour::spectrum::{SAMPLES, Spectrum};
 
 /// K/S of the reflectance of an opaque layer.
 ///
@@ -98,7 +98,11 @@ pub fn reflectance_slope(absorption_ratio: f64) -> f64 {
 /// Single-constant Kubelka–Munk theory.
 #[must_use]
 pub fn bundle(base: &Spectrum, dye: &Spectrum) -> Spectrum {
-    Spectrum(std::array::from_fn(|index| reflectance(base.0[index] + dye.0[index])))
+    let mut sum = [0.0; SAMPLES];
+    for ((sum, base), dye) in sum.iter_mut().zip(&base.0).zip(&dye.0) {
+        *sum = reflectance(base + dye);
+    }
+    Spectrum(sum)
 }
 
 #[cfg(test)]

@@ -36,12 +36,14 @@ pub(super) fn private(html: &str) -> Vec<Said> {
 }
 
 /// What a page brings beside its one style sheet and its one script.
-pub(super) fn bare(html: &str) -> Vec<Said> {
+///
+/// A sealed page brings the hash of a second style, which is inside it.
+pub(super) fn bare(html: &str, script: &str, inner_style: Option<&str>) -> Vec<Said> {
     let between = |open: &str, close: &str| html.split(open).nth(1).and_then(|rest| rest.split(close).next());
     let mut said: Vec<Said> = Vec::new();
     let style = between("<style>", "</style>").unwrap_or_default();
-    let script = html.contains("<script").then_some(assets::SCRIPT.as_str());
-    let policy = crate::page::escape(&assets::policy(style, script));
+    let styles: Vec<&str> = std::iter::once(style).chain(inner_style).collect();
+    let policy = crate::page::escape(&assets::policy(&styles, html.contains("<script").then_some(script)));
     let at = html.find(&policy);
     if html.matches("<style").count() != 1 || at.is_none() || at > html.find("<style>") {
         said.push((
@@ -50,14 +52,14 @@ pub(super) fn bare(html: &str) -> Vec<Said> {
         ));
     }
     let scripts = html.matches("<script").count();
-    if scripts > 0 && html.matches(&format!("<script>{}</script>", *assets::SCRIPT)).count() != scripts {
+    if scripts > 0 && html.matches(&format!("<script>{script}</script>")).count() != scripts {
         said.push((
             "the page holds a script that its policy forbids".to_owned(),
             "The only script of a page is `<script>{{ script | safe }}</script>`; everything must work without it.",
         ));
     }
     // The style text is looked at by itself, and may hold words that look like attributes.
-    let html = html.replace(style, "").replace(assets::SCRIPT.as_str(), "");
+    let html = html.replace(style, "").replace(script, "");
     if html.contains(" style=") {
         said.push((
             "a style attribute is forbidden by the page's policy".to_owned(),

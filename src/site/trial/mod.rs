@@ -9,6 +9,7 @@ mod guard;
 mod sample;
 
 use self::guard::{bare, left_out, private};
+use super::assets;
 use super::render;
 use super::theme::Theme;
 use crate::diagnostic::Diagnostic;
@@ -18,18 +19,23 @@ use crate::diagnostic::Report;
 #[must_use]
 pub fn faults(theme: &Theme) -> Report {
     let mut report = Report::default();
-    let mut look = |template: &str, page: Result<String, Box<Diagnostic>>, wanted: &[&str]| match page {
+    let (open, inner_style) = (assets::SCRIPT.as_str(), sample::inner_style());
+    let mut look = |template: &str, page: Result<String, Box<Diagnostic>>, (script, inner), wanted: &[&str]| match page
+    {
         Err(fault) => report.push(*fault),
         Ok(html) => {
-            let said = private(&html).into_iter().chain(bare(&html)).chain(left_out(&html, wanted));
+            let said = private(&html).into_iter().chain(bare(&html, script, inner)).chain(left_out(&html, wanted));
             said.for_each(|(message, hint)| report.push(Diagnostic::fault(&theme.place(template), message).hint(hint)));
         }
     };
-    look("client.html", render::client(theme, &sample::planned()), &sample::NEVER_LEFT_OUT);
-    look("client.html", render::client(theme, &sample::help_only()), &sample::NEVER_LEFT_OUT_OF_HELP);
-    look("cards.html", render::cards(theme, &sample::sheets()), &sample::ON_EVERY_CARD);
-    look("card.html", render::card(theme, &sample::card_page()), &sample::ON_EVERY_CARD);
-    look("missing.html", render::missing(theme, &sample::missing()), &[]);
+    let open = (open, None);
+    look("client.html", render::client(theme, &sample::planned()), open, &sample::NEVER_LEFT_OUT);
+    look("client.html", render::client(theme, &sample::help_only()), open, &sample::NEVER_LEFT_OUT_OF_HELP);
+    let sealed = (assets::SEALED_SCRIPT.as_str(), Some(inner_style.as_str()));
+    look("sealed.html", sample::sealed(theme), sealed, &sample::ON_EVERY_SEALED_PAGE);
+    look("cards.html", render::cards(theme, &sample::sheets()), open, &sample::ON_EVERY_CARD);
+    look("card.html", render::card(theme, &sample::card_page()), open, &sample::ON_EVERY_CARD);
+    look("missing.html", render::missing(theme, &sample::missing()), open, &[]);
     // One slip in head.html shows on every page; it is told once.
     let mut told: Vec<String> = Vec::new();
     report.items.retain(|item| {

@@ -2,17 +2,24 @@
 //!
 //! A text stands for itself, so that what a theme leaves out is seen by its name missing.
 
+use crate::diagnostic::Diagnostic;
 use crate::page::cards::{Card, CardPage, CardSheets, CardWashing};
 use crate::page::client::{
-    Block, CalendarLink, Call, CareBox, CareBoxes, Choice, ClientPage, Conditioner, Contact, Entry, FirstScreen, Help,
-    Note, Outcome, Ribbon, Row, Saying, Step, Today, Way, WhatIfBlock, Why, ZoneKey,
+    Block, Booking, CalendarLink, Call, CareBox, CareBoxes, Choice, ClientPage, Conditioner, Contact, Entry,
+    FirstScreen, Help, Note, Outcome, Ribbon, Row, Saying, Step, Today, Way, WhatIfBlock, Why, ZoneKey,
 };
 use crate::page::missing::MissingPage;
 use crate::page::mood::mood;
+use crate::page::seal::Seal;
+use crate::page::sealed::SealedPage;
+use crate::site::assets;
+use crate::site::render;
+use crate::site::theme::Theme;
 
 /// What every page of a plan shows.
-pub(super) const NEVER_LEFT_OUT: [&str; 10] = [
+pub(super) const NEVER_LEFT_OUT: [&str; 11] = [
     "first-sore",
+    "booked-day",
     "first-step-value",
     "washing-line",
     "care-heading",
@@ -36,10 +43,43 @@ pub(super) const NEVER_LEFT_OUT_OF_HELP: [&str; 8] = [
     "foot-line",
 ];
 
+/// What every sealed page shows from outside.
+pub(super) const ON_EVERY_SEALED_PAGE: [&str; 6] = [
+    "sealed-lead",
+    "sealed-sore",
+    "id=\"no-key\" hidden>sealed-no-key",
+    "id=\"not-opened\" hidden>sealed-not-opened",
+    "<noscript",
+    "sealed-no-script",
+];
+
 /// What every card shows.
 pub(super) const ON_EVERY_CARD: [&str; 2] = ["card-code", "card-address"];
 
 const BAND: &str = "<svg class=\"hair\" role=\"img\" aria-label=\"band\" viewBox=\"0 0 1 1\"><path fill=\"#c9a\" d=\"M0 0h1v1H0z\"/></svg>";
+
+/// The style inside the sealed page of the sample.
+pub(super) fn inner_style() -> String {
+    Seal::of_sample().salt() + &assets::colours(&planned().mood)
+}
+
+/// A sealed page.
+pub(super) fn sealed(theme: &Theme) -> Result<String, Box<Diagnostic>> {
+    render::sealed(theme, &planned(), &Seal::of_sample(), |closed| SealedPage {
+        lang: text("en"),
+        dir: text("ltr"),
+        title: text("sealed-title"),
+        heading: text("sealed-heading"),
+        lead: text("sealed-lead"),
+        no_key: text("sealed-no-key"),
+        not_opened: text("sealed-not-opened"),
+        no_script: text("sealed-no-script"),
+        sore: text("sealed-sore"),
+        mood: mood(None, None),
+        nonce: closed.nonce,
+        closed: closed.text,
+    })
+}
 
 fn text(name: &str) -> String {
     name.to_owned()
@@ -104,14 +144,20 @@ pub(super) fn help_only() -> ClientPage {
 }
 
 fn first() -> FirstScreen {
-    let calendar = CalendarLink { href: text("page.ics"), label: text("calendar-label") };
+    let calendar = CalendarLink { href: text("page.ics"), save_as: None, label: text("calendar-label") };
     FirstScreen {
         salon: text("salon-name"),
         client: some("client-name"),
         shade: text("shade-name"),
         done_html: text("done-day"),
+        booked: Some(Booking {
+            said_html: text("booked-day"),
+            after: text("booked-after"),
+            calendar: Some(CalendarLink { href: text("page.ics"), save_as: None, label: text("calendar-label") }),
+        }),
         band_svg: some(BAND),
         steps: vec![Step {
+            mark: "night",
             label: text("first-step-label"),
             kind: "day",
             value_html: text("first-step-value"),
@@ -132,10 +178,11 @@ fn today() -> Today {
         ask: text("today-ask"),
         next: text("today-next"),
         every: 4,
+        until: text("today-until"),
+        wash: text("today-wash"),
+        done: text("2026-11-28"),
         first: text("2026-12-01"),
         date: text("today-date"),
-        days: text("today-days"),
-        months: text("today-months"),
     }
 }
 
@@ -145,7 +192,7 @@ fn block(id: &'static str, line: &str) -> Block {
         heading: text("block-heading"),
         lead: some("block-lead"),
         dates_html: vec![text("block-day")],
-        calendar: Some(CalendarLink { href: text("page.ics"), label: text("calendar-label") }),
+        calendar: Some(CalendarLink { href: text("page.ics"), save_as: None, label: text("calendar-label") }),
         lines: vec![text(line)],
         entries: vec![Entry {
             heading: text("entry-heading"),
@@ -219,6 +266,7 @@ fn card() -> Card {
         address: vec![text("card-address")],
         code_svg: text("<svg role=\"img\" aria-label=\"card-code\" viewBox=\"0 0 1 1\"></svg>"),
         strand_svg: some(BAND),
+        short_plan: some("short-plan"),
     }
 }
 

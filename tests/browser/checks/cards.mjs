@@ -40,7 +40,7 @@ export async function cards(report, browser, site, artefact) {
         const faults = [];
         const read = decode(picture);
         if (read !== printed) faults.push(`read "${read}", printed "${printed}"`);
-        const path = printed.slice(site.baseAddress.length + 1);
+        const path = printed.slice(site.baseAddress.length + 1).split("#")[0];
         if (!site.pages.includes(path)) faults.push(`no page at ${path}`);
         return faults;
       });
@@ -49,6 +49,14 @@ export async function cards(report, browser, site, artefact) {
       const codes = await page.locator(`${CARD} ${CODE}`).evaluateAll(measured);
       return codes.flatMap((code, index) => tooSmall(code).map((fault) => `code ${index + 1} ${fault}`));
     });
+    await report.check("cards: nothing on a card is cut off", () =>
+      page.locator(CARD).evaluateAll((all) =>
+        all.flatMap((card, index) => {
+          const over = Math.max(card.scrollHeight - card.clientHeight, card.scrollWidth - card.clientWidth);
+          return over > 1 ? [`card ${index + 1} by ${over} pixels`] : [];
+        }),
+      ),
+    );
     await report.check("cards: no two share an address", () => (addresses.size === found.length ? [] : [`${addresses.size} for ${found.length}`]));
     writeFileSync(artefact("cards.pdf"), await page.pdf({ format: "A4", preferCSSPageSize: true }));
   });
@@ -114,7 +122,7 @@ function measured(codes) {
 function printedAddress(words, baseAddress) {
   const joined = words.replace(/\s+/g, "");
   const host = baseAddress.replace(/^https?:\/\//, "").replace(/[.]/g, "\\.");
-  const path = new RegExp(`${host}/(c/[a-z2-7]{2}/[a-z2-7]{24}\\.html)`).exec(joined)?.[1];
+  const path = new RegExp(`${host}/(c/[a-z2-7]{2}/[a-z2-7]{24}\\.html(?:#[a-z2-7]{26})?)`).exec(joined)?.[1];
   return path && `${baseAddress}/${path}`;
 }
 

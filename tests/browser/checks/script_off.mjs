@@ -26,7 +26,7 @@ export async function scriptOff(report, browser, page, { name, address }) {
 }
 
 /** Makes every pair of choices and looks at what is shown. */
-async function choices(page) {
+export async function choices(page) {
   const faults = [];
   const shown = () =>
     page.locator("#what-if .outcome").evaluateAll((all) => all.filter((one) => one.checkVisibility()).map((one) => `${one.className}: ${one.innerText}`));

@@ -19,7 +19,8 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("site", &["diagnostic", "form", "page"]),
     ("pipeline", EVERYTHING),
     ("publish", &["diagnostic", "site"]),
-    ("chairside", EVERYTHING),
+    ("rights", EVERYTHING),
+    ("chairside", BESIDE_THE_CHAIR),
     ("cli", &[]),
     ("lib", &[]),
     ("main", &["cli"]),
@@ -43,11 +44,30 @@ const EVERYTHING: &[&str] = &[
     "pipeline",
 ];
 
+/// What the programs that answer a browser may use: all of that, and what a client may ask for.
+const BESIDE_THE_CHAIR: &[&str] = &[
+    "units",
+    "diagnostic",
+    "form",
+    "science",
+    "record",
+    "salon",
+    "forecast",
+    "plan",
+    "care",
+    "schedule",
+    "page",
+    "workspace",
+    "site",
+    "pipeline",
+    "rights",
+];
+
 /// Inside `science` a law may use itself and what stands before it.
 const LAWS: &[&str] = &["bibliography", "parameter", "colour", "hair", "dye", "fade", "handbook"];
 
 /// The places that may touch files, sockets, the environment or the clock.
-const EDGES: &[&str] = &["workspace", "site/write", "publish", "chairside", "cli", "main"];
+const EDGES: &[&str] = &["workspace", "site/place", "site/write", "publish", "rights", "chairside", "cli", "main"];
 
 /// What only an edge may touch.
 const OUTSIDE: &[&str] = &[

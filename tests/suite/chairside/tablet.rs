@@ -16,11 +16,17 @@ pub(crate) const HOST: &str = "127.0.0.1:8181";
 
 /// The chairside of a salon folder.
 pub(crate) fn desk(folder: &Path, lan: bool) -> (Router, Option<String>) {
+    desk_beside(folder, lan, &[])
+}
+
+/// The same, with calendars whose times are kept free.
+pub(crate) fn desk_beside(folder: &Path, lan: bool, busy: &[String]) -> (Router, Option<String>) {
     let settings = Settings {
         folder: folder.to_owned(),
         port: 0,
         lan,
         new_passcode: false,
+        busy: busy.to_vec(),
         today: Some(crate::salon_copy::TODAY.parse().expect("a day")),
     };
     let (router, place) = open(&settings, HOST.parse::<SocketAddr>().expect("an address")).expect("a salon");

@@ -326,22 +326,3 @@ fn the_book_is_moved_and_called_off_and_says_who_could_come() {
         assert_eq!(tablet.post("/book", &fields).status, 400, "{bad:?}");
     }
 }
-
-#[test]
-fn the_hairs_story_is_told_and_stays_off_every_public_page() {
-    let salon = SalonCopy::new();
-    let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
-    let page = tablet.get("/story/wren-04");
-    for told in [
-        "Then and now",
-        "roots",
-        "pastel range",
-        "lightened 3 times by then",
-        "records/2026/2026-09-15-wren-04.toml",
-        "returns",
-    ] {
-        assert!(page.body.contains(told), "{told}: {}", page.body);
-    }
-    assert_eq!(tablet.get("/story/..%2fwren-04").status, 404);
-    assert!(page.header("cache-control") == "no-store");
-}

@@ -9,6 +9,9 @@ use afterhue::workspace::{Secret, Texts, read_folder};
 
 use crate::salon_copy::TODAY;
 
+/// The secret of every salon here.
+pub(crate) const SECRET: Secret = Secret::from_bytes([7; 32]);
+
 /// The texts of the demo salon.
 pub(crate) fn demo() -> Texts {
     read_folder(&Path::new(env!("CARGO_MANIFEST_DIR")).join("site-demo")).expect("the demo salon is there")
@@ -30,8 +33,7 @@ pub(crate) fn public(texts: &Texts) -> BTreeMap<String, Vec<u8>> {
         read.report.items.iter().filter(|item| item.severity == afterhue::diagnostic::Severity::Fault).collect();
     assert!(faults.is_empty(), "{faults:#?}");
     let (salon, theme) = read.house.as_ref().expect("a salon");
-    let secret = Secret::from_bytes([7; 32]);
     let today = TODAY.parse().expect("a day");
-    let built = pipeline::build(&read, salon, theme, &secret, today).expect("the shipped theme has no fault");
+    let built = pipeline::build(&read, salon, theme, &SECRET, today).expect("the shipped theme has no fault");
     built.files.into_iter().filter(|(name, _)| name.starts_with("public/")).collect()
 }

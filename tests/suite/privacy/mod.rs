@@ -7,4 +7,5 @@ mod in_memory;
 mod markers;
 mod promises;
 mod published;
+mod sealed;
 mod unmoved;

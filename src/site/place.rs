@@ -1,0 +1,168 @@
+//! A salon folder that is written to: each file whole, nothing through a link.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::io::{self, Read, Write};
+use std::path::{Path, PathBuf};
+use std::sync::{PoisonError, RwLock};
+
+/// How the name of a draft begins; no person names a file so.
+pub(super) const DRAFT: &str = ".afterhue-draft-";
+
+/// A file that could not be written.
+#[derive(Debug)]
+pub struct WriteFailure {
+    /// The path.
+    pub path: PathBuf,
+    /// Why.
+    pub error: io::Error,
+}
+
+/// A salon folder, and the folders in it that are known to be there and to be no links.
+#[derive(Debug)]
+pub(super) struct Place {
+    folder: PathBuf,
+    sound: RwLock<BTreeSet<String>>,
+}
+
+impl Place {
+    pub(super) fn new(folder: &Path) -> Self {
+        Self { folder: folder.to_owned(), sound: RwLock::default() }
+    }
+
+    /// Where a name of the salon folder lies on this machine.
+    pub(super) fn path(&self, name: &str) -> PathBuf {
+        self.folder.join(name)
+    }
+
+    /// Whether a file is already right. A link in its place is not, whatever it leads to.
+    pub(super) fn holds(&self, name: &str, bytes: &[u8]) -> bool {
+        let path = self.path(name);
+        fs::symlink_metadata(&path).is_ok_and(|kind| kind.is_file() && kind.len() == bytes.len() as u64)
+            && fs::read(&path).is_ok_and(|old| old == *bytes)
+    }
+
+    /// Writes one file whole: a draft beside it, renamed into place; what is private is flushed first.
+    pub(super) fn put(&self, name: &str, bytes: &[u8]) -> Result<(), WriteFailure> {
+        let path = self.path(name);
+        let private = name.starts_with("private/");
+        self.check_parents(name)?;
+        let fail = |error: io::Error| WriteFailure { path: path.clone(), error };
+        let parent = path.parent().unwrap_or_else(|| Path::new("."));
+        let mut draft = tempfile::Builder::new().prefix(DRAFT).tempfile_in(parent).map_err(fail)?;
+        draft.write_all(bytes).map_err(fail)?;
+        readable(draft.as_file(), private).map_err(fail)?;
+        if private {
+            draft.as_file().sync_all().map_err(fail)?;
+        }
+        draft.persist(&path).map_err(|lost| fail(lost.error))?;
+        if private && cfg!(unix) {
+            fs::File::open(parent).and_then(|folder| folder.sync_all()).map_err(fail)?;
+        }
+        Ok(())
+    }
+
+    /// Removes one file, and tells whether it was there.
+    pub(super) fn remove(&self, name: &str) -> Result<bool, WriteFailure> {
+        self.check_parents(name)?;
+        let path = self.path(name);
+        match fs::remove_file(&path) {
+            Ok(()) => Ok(true),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(false),
+            Err(error) => Err(WriteFailure { path, error }),
+        }
+    }
+
+    /// Opens a private file to add lines to, and tells first what it holds from a run that did not end.
+    pub(super) fn journal(&self, name: &str, mut noted: impl FnMut(&str)) -> Result<fs::File, WriteFailure> {
+        self.check_parents(name)?;
+        let path = self.path(name);
+        let fail = |error: io::Error| WriteFailure { path: path.clone(), error };
+        let old = match fs::symlink_metadata(&path) {
+            Ok(kind) if kind.is_file() => true,
+            // A link or a folder is no journal of ours, and nothing is written through it.
+            Ok(_) => return Err(fail(io::Error::new(io::ErrorKind::InvalidInput, "it is no ordinary file"))),
+            Err(_) => false,
+        };
+        let mut options = fs::OpenOptions::new();
+        options.read(true).append(true).create_new(!old);
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::OpenOptionsExt;
+            options.mode(0o600);
+        }
+        let mut journal = options.open(&path).map_err(fail)?;
+        let mut text = Vec::new();
+        journal.read_to_end(&mut text).map_err(fail)?;
+        noted(&String::from_utf8_lossy(&text));
+        Ok(journal)
+    }
+
+    /// Makes the folders above a file, and refuses one that is a link: what is written through it would leave the salon folder.
+    ///
+    /// The salon folder itself is never made: when it has vanished, as with a stick pulled out, nothing is written in its place.
+    pub(super) fn check_parents(&self, name: &str) -> Result<(), WriteFailure> {
+        let parents = name.rsplit_once('/').map_or("", |(parents, _)| parents);
+        if self.sound.read().unwrap_or_else(PoisonError::into_inner).contains(parents) {
+            return Ok(());
+        }
+        let mut path = self.folder.clone();
+        for part in parents.split('/').filter(|part| !part.is_empty()) {
+            path.push(part);
+            let fail = |error: io::Error| WriteFailure { path: path.clone(), error };
+            match make(&path, name.starts_with("private/")) {
+                Err(error) if error.kind() != io::ErrorKind::AlreadyExists => return Err(fail(error)),
+                _ => {}
+            }
+            let kind = fs::symlink_metadata(&path).map_err(fail)?;
+            if kind.is_symlink() {
+                let why =
+                    "it is a link to another place, and nothing is written through a link; put the folder itself here";
+                return Err(fail(io::Error::new(io::ErrorKind::InvalidInput, why)));
+            }
+        }
+        self.sound.write().unwrap_or_else(PoisonError::into_inner).insert(parents.to_owned());
+        Ok(())
+    }
+
+    /// Takes away the drafts that a stopped run left beside the files it wrote.
+    pub(super) fn clear_drafts<'a>(&self, written: impl Iterator<Item = &'a str>) -> Result<(), WriteFailure> {
+        let parents: BTreeSet<&str> = written.filter_map(|name| Some(name.rsplit_once('/')?.0)).collect();
+        for parent in parents {
+            let Ok(entries) = fs::read_dir(self.path(parent)) else { continue };
+            self.check_parents(&format!("{parent}/x"))?;
+            for entry in entries.filter_map(Result::ok) {
+                if entry.file_name().to_string_lossy().starts_with(DRAFT) {
+                    let path = entry.path();
+                    fs::remove_file(&path).map_err(|error| WriteFailure { path, error })?;
+                }
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Makes a folder; a private one for its owner only.
+fn make(path: &Path, private: bool) -> io::Result<()> {
+    let mut builder = fs::DirBuilder::new();
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::DirBuilderExt;
+        builder.mode(if private { 0o700 } else { 0o755 });
+    }
+    #[cfg(not(unix))]
+    let _ = private;
+    builder.create(path)
+}
+
+/// Public files may be read by a web server, private ones by their owner only.
+#[cfg(unix)]
+fn readable(file: &fs::File, private: bool) -> io::Result<()> {
+    use std::os::unix::fs::PermissionsExt;
+    file.set_permissions(fs::Permissions::from_mode(if private { 0o600 } else { 0o644 }))
+}
+
+#[cfg(not(unix))]
+fn readable(_file: &fs::File, _private: bool) -> io::Result<()> {
+    Ok(())
+}
