@@ -90,7 +90,7 @@ fn the_condition_of_the_fibre_is_told_from_visit_to_visit() {
 #[test]
 fn a_new_link_a_copy_and_being_forgotten_each_ask_first() {
     let salon = SalonCopy::new();
-    salon.afterhue(&["pages", "--today", crate::salon_copy::TODAY]).assert();
+    salon.afterhue(&["pages", "--today", crate::salon_copy::TODAY]).assert().success();
     let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
     let address = |body: &str| {
         body.split("class=\"address\">").nth(1).and_then(|rest| rest.split('<').next()).expect("an address").to_owned()
