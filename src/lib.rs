@@ -106,3 +106,6 @@ pub mod pipeline;
 pub mod rights;
 
 pub mod chairside;
+
+#[cfg(feature = "publish")]
+pub mod publish;

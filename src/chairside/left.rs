@@ -9,10 +9,10 @@ use serde_json::{Value, json};
 
 use crate::forecast::{ZoneForecast, forecast};
 use crate::form::{Typed, typed_count};
-use crate::page::words::{Words, colour, steps_left};
+use crate::page::words::{Words, base_words, steps_left};
 use crate::pipeline::words_of_house;
 use crate::record::{History, ServiceRecord};
-use crate::science::colour::{naming, srgb};
+use crate::science::colour::srgb;
 use crate::units::{Fraction, Washes, Worded};
 
 use super::draft::Draft;
@@ -49,7 +49,7 @@ pub(super) fn zones(draft: &Draft, opened: &Opened) -> Vec<Value> {
 /// The steps are the ribbon's, in its words, so that the stylist taps what the client has read.
 fn view(zone: &ZoneForecast, (placement, name): (usize, &'static str), typed: &Typed, words: &dyn Words) -> Value {
     let told = told(typed).get(&(placement, name.to_owned())).cloned().unwrap_or_default();
-    let base = colour(words, naming::name(zone.bare));
+    let base = base_words(words, zone);
     let left = steps_left(words, zone.refresh_share.to_fraction(), &base);
     let steps: Vec<Value> = left
         .iter()

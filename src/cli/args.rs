@@ -59,6 +59,11 @@ pub(crate) enum Command {
     /// Write visits down at the chair, in a browser on this machine or on the salon's tablets
     #[command(after_help = "Example: afterhue chairside my-salon --port 0")]
     Chairside(ChairsideArguments),
+    /// Put the site into a store that others run, or into a folder: what changed goes up, what is gone comes down
+    #[command(
+        after_help = "Keys come from the environment, never from the address: AWS_ACCESS_KEY_ID, AWS_SECRET_ACCESS_KEY, AWS_REGION and AWS_ENDPOINT for s3:, GOOGLE_SERVICE_ACCOUNT for gs:, AZURE_STORAGE_ACCOUNT_NAME and AZURE_STORAGE_ACCOUNT_KEY for az:.\n\nExample: afterhue publish my-salon --to s3://my-bucket/care"
+    )]
+    Publish(PublishArguments),
     /// Print what a shell needs to complete commands
     #[command(after_help = "Example: afterhue completions bash")]
     Completions(CompletionsArguments),
@@ -162,6 +167,28 @@ pub(crate) struct ChairsideArguments {
     pub(crate) new_passcode: bool,
     #[command(flatten)]
     pub(crate) day: DayArguments,
+}
+
+/// `publish`.
+#[derive(Debug, Args)]
+pub(crate) struct PublishArguments {
+    #[command(flatten)]
+    pub(crate) folder: FolderArguments,
+    #[arg(
+        long,
+        value_name = "ADDRESS",
+        help = "Where to: s3://BUCKET/FOLDER, gs://BUCKET/FOLDER, az://CONTAINER/FOLDER or file:///A/FOLDER"
+    )]
+    pub(crate) to: String,
+    /// Look at everything and print what would go up (+) and be removed (-); change nothing
+    #[arg(long)]
+    pub(crate) dry_run: bool,
+    /// Replace files there under names of this site, and remove clients' pages that this folder does not know
+    #[arg(long)]
+    pub(crate) take_over: bool,
+    /// How many files go up at the same time
+    #[arg(long, value_name = "N", default_value_t = 16, value_parser = clap::value_parser!(u8).range(1..=128))]
+    pub(crate) at_once: u8,
 }
 
 /// `completions`.

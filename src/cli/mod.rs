@@ -15,6 +15,8 @@ mod manual;
 mod one_client;
 mod pages;
 mod progress;
+#[cfg_attr(not(feature = "publish"), path = "unpublished.rs")]
+mod publish;
 mod relink;
 mod send;
 mod start;
@@ -48,6 +50,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Forecast(arguments) => forecast::run(&arguments),
         Command::Learn(arguments) => learn::run(&arguments),
         Command::Pages(arguments) => pages::run(&arguments),
+        Command::Publish(arguments) => publish::run(&arguments),
         Command::Start(arguments) => start::run(&arguments),
         Command::Send(arguments) => send::run(&arguments),
         Command::Relink(arguments) => relink::run(&arguments),

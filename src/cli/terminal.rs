@@ -12,6 +12,12 @@ pub(crate) fn say(text: &str) {
     eprintln!("{text}");
 }
 
+/// Writes a line over the last one of its kind, for a person who watches.
+#[cfg(feature = "publish")]
+pub(crate) fn over(text: &str) {
+    eprint!("\r{text:<60}\r");
+}
+
 /// Says that another run is writing in the same salon folder.
 pub(crate) fn waiting() {
     say("Another afterhue is writing in this salon folder; this one waits until it has ended.");

@@ -5,12 +5,12 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use super::words::{Words, colour, colour_after, share_left};
+use super::words::{Words, base_words, colour_after, share_left};
 use crate::forecast::{Forecast, ZoneForecast};
 use crate::plan::{RibbonStep, date_range, ribbon};
 use crate::record::Shareable;
 use crate::science::colour::cielab::Lab;
-use crate::science::colour::{grey_scale, naming, srgb};
+use crate::science::colour::{grey_scale, srgb};
 use crate::science::dye::band::Band;
 use crate::units::{Fraction, Worded};
 
@@ -148,7 +148,7 @@ fn zone(
     steps: &[RibbonStep],
     words: &dyn Words,
 ) -> ZoneTable {
-    let base = colour(words, naming::name(law.bare));
+    let base = base_words(words, law);
     let dates = |milestone| Dates::from(date_range(service, milestone));
     let bands = Band::WORDS.iter().zip(law.deposit.loads.0);
     ZoneTable {

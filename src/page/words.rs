@@ -6,9 +6,11 @@ use chrono::{Datelike, NaiveDate, NaiveTime, Timelike};
 
 use super::catalogue::colour_key;
 use super::escape;
+use crate::forecast::ZoneForecast;
 use crate::plan::VisitPart;
 use crate::science::colour::cielab::Lab;
 use crate::science::colour::naming::{self, Change, ColourName, Depth, Hue};
+use crate::science::hair::base::Pigment;
 
 /// A source of words in one language.
 pub trait Words {
@@ -126,6 +128,20 @@ pub fn clock(words: &dyn Words, time: NaiveTime) -> String {
 /// A colour in words: "soft rose", "pale blonde".
 pub fn colour(words: &dyn Words, name: ColourName) -> String {
     words.pattern(&colour_key(name.hue, name.depth, name.strength))
+}
+
+/// Share of white hair from which a natural base is told by how it looks, not by its depth.
+const LOOKS_WHITE: f64 = 0.25;
+
+/// What a zone fades back to: natural hair by its depth as the trade names it, lightened or white hair by its colour.
+#[must_use]
+pub fn base_words(words: &dyn Words, zone: &ZoneForecast) -> String {
+    match zone.base.pigment {
+        Pigment::Natural(depth) if zone.base.white.to_fraction() < LOOKS_WHITE => {
+            words.pattern(&format!("natural.{:.0}", depth.value()))
+        }
+        _ => colour(words, naming::name(zone.bare)),
+    }
 }
 
 /// What parts a colour from the step before it, when their names alone would read the same: "a little lighter".

@@ -44,6 +44,8 @@ pub fn plan(history: &Shareable, salon: &Salon, forecast: &Forecast) -> Plan {
     let next = visits.first().map_or(visit.date, |visit| visit.window.latest);
     let last = [refresh.map(|window| window.latest), roots.map(|roots| roots.window.latest)];
     let last = last.into_iter().flatten().max().unwrap_or(next);
+    let ribbon = ribbon(visit.date, &forecast, refreshed.map(|window| window.latest));
+    let days: Vec<u32> = ribbon.first().map_or_else(Vec::new, |zone| zone.steps.iter().map(|step| step.day).collect());
     Plan {
         standing: Standing::Planned,
         service: visit.date,
@@ -55,14 +57,14 @@ pub fn plan(history: &Shareable, salon: &Salon, forecast: &Forecast) -> Plan {
         turns: forecast.turns.map(|turns| date_range(visit.date, turns)),
         doubt: doubt::doubt(visit.date, &forecast, nearly_back),
         nearly_back,
-        what_if: if shade.is_some() { what_if(visit.date, &forecast, refreshed_in) } else { Vec::new() },
+        what_if: if shade.is_some() { what_if(visit.date, &forecast, &days, refreshed_in) } else { Vec::new() },
         event: visit.wishes.event,
         refresh,
         roots,
         trim,
         visits,
         top_up_zones: refresh::top_up_zones(&forecast),
-        ribbon: ribbon(visit.date, &forecast, refreshed.map(|window| window.latest)),
+        ribbon,
         cautions: caution::cautions(history, &forecast),
         expires: expiry(last, salon),
         forecast,

@@ -42,7 +42,11 @@ pub struct RibbonStep {
 /// The ribbon of every zone on the same days; it reaches the day on which the colour is refreshed, if there is one.
 #[must_use]
 pub fn ribbon(service: NaiveDate, forecast: &Forecast, refreshed: Option<NaiveDate>) -> Vec<RibbonZone> {
-    let days = days(forecast, refreshed.map_or(0.0, |day| (day - service).num_days() as f64));
+    on_days(service, forecast, &days(forecast, refreshed.map_or(0.0, |day| (day - service).num_days() as f64)))
+}
+
+/// The ribbon of every zone on given days since the service.
+pub(super) fn on_days(service: NaiveDate, forecast: &Forecast, days: &[u32]) -> Vec<RibbonZone> {
     forecast
         .zones
         .iter()

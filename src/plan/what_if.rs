@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::refresh::date_range;
-use super::ribbon::{RibbonStep, ribbon};
+use super::ribbon::{RibbonStep, on_days};
 use super::window::{DateRange, Window};
 use crate::forecast::Forecast;
 use crate::units::PerWeek;
@@ -29,9 +29,12 @@ pub struct WhatIf {
 }
 
 /// Each of the [`CHOICES`], other habits as they are; `refresh` says when a forecast has the colour refreshed.
+///
+/// All are computed on the same days, so that one can be held against another.
 pub(super) fn what_if(
     service: NaiveDate,
     forecast: &Forecast,
+    days: &[u32],
     refresh: impl Fn(&Forecast) -> Option<Window>,
 ) -> Vec<WhatIf> {
     let at = |washes: u8, conditioner: bool| {
@@ -40,7 +43,7 @@ pub(super) fn what_if(
         let forecast = forecast.with_washes(PerWeek::from_per_week(f64::from(washes)));
         let refresh = refresh(&forecast);
         let leading = forecast.leading_zone();
-        let steps = ribbon(service, &forecast, refresh.map(|window| window.best)).into_iter();
+        let steps = on_days(service, &forecast, days).into_iter();
         WhatIf {
             washes,
             conditioner,

@@ -223,8 +223,8 @@ mod tests {
             "data-now=\"",
             "data-by=\"",
             "data-next=\"",
-            "data-days=\"",
-            "data-months=\"",
+            "data-until=\"",
+            "data-wash=\"",
         ];
         let named =
             attributes.iter().flat_map(|name| body.split(name).skip(1).filter_map(|rest| rest.split('"').next()));

@@ -14,9 +14,10 @@ use crate::diagnostic::Report;
 use crate::diagnostic::SourceText;
 
 /// Templates of a theme.
-pub(super) const TEMPLATES: [&str; 9] = [
+pub(super) const TEMPLATES: [&str; 10] = [
     "head.html",
     "block.html",
+    "calendar.html",
     "client.html",
     "sealed.html",
     "cards.html",
@@ -33,9 +34,10 @@ pub(super) const SHEETS: [&str; 5] = ["client.css", "cards.css", "card.css", "bo
 pub const SHIPPED: [&str; 2] = ["paper", "daylight"];
 
 /// The files of "paper": all there are.
-const PAPER: [(&str, &str); 14] = [
+const PAPER: [(&str, &str); 15] = [
     ("head.html", include_str!("../../themes/paper/head.html")),
     ("block.html", include_str!("../../themes/paper/block.html")),
+    ("calendar.html", include_str!("../../themes/paper/calendar.html")),
     ("client.html", include_str!("../../themes/paper/client.html")),
     ("sealed.html", include_str!("../../themes/paper/sealed.html")),
     ("cards.html", include_str!("../../themes/paper/cards.html")),

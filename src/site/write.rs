@@ -185,8 +185,8 @@ pub fn remove(folder: &Path, names: &BTreeSet<String>) -> Result<BTreeSet<String
 
 #[cfg(test)]
 mod tests {
-    use super::super::place::DRAFT;
     use super::*;
+    use crate::site::place::DRAFT;
 
     fn files(list: &[(&str, &str)]) -> Files {
         list.iter().map(|(name, text)| ((*name).to_owned(), text.as_bytes().to_vec())).collect()

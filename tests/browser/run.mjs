@@ -8,7 +8,7 @@
 //
 // One line a check; the closing line is "N passed, N failed". Exit code 1 when anything failed or nothing could run.
 
-import { mkdirSync, rmSync, statSync } from "node:fs";
+import { mkdirSync, readFileSync, rmSync, statSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -22,6 +22,7 @@ import { firefox } from "./checks/firefox.mjs";
 import { layout } from "./checks/layout.mjs";
 import { lighthouseChecks } from "./checks/lighthouse.mjs";
 import { markup } from "./checks/markup.mjs";
+import { modes } from "./checks/modes.mjs";
 import { print, privatePaper } from "./checks/print.mjs";
 import { discreet, quiet } from "./checks/privacy.mjs";
 import { scriptOff } from "./checks/script_off.mjs";
@@ -37,6 +38,7 @@ import { BINARY, below, builtSite } from "./site.mjs";
 
 const ARTEFACTS = join(import.meta.dirname, "artefacts");
 const LEAST_UNLIKE_PAGES = 6;
+const UNLIKE_IN_OTHER_THEME = 3;
 const OTHER_THEME = "daylight";
 const MOST_NODES = 1500;
 
@@ -96,10 +98,13 @@ async function everything(report, browser, site, host) {
   for (const path of fewOfEach(privatePages)) await privatePage(report, browser, join(site.privateFolder, path), path);
   await calendars(report, site);
   await cards(report, browser, site, (name) => artefact("cards", name));
-  const differ = mostUnlike(pages);
-  for (const page of differ) await rightToLeft(report, browser, page);
+  const differ = mostUnlike(pages, LEAST_UNLIKE_PAGES);
+  for (const page of differ) {
+    await modes(report, browser, page);
+    await rightToLeft(report, browser, page);
+  }
   await firefox(report, differ);
-  await lighthouseChecks(report, differ.slice(0, 2));
+  await lighthouseChecks(report, differ);
 }
 
 /** The pages that differ most, in the theme that the demo does not choose. */
@@ -109,8 +114,9 @@ async function otherTheme(report, browser, options) {
   try {
     const views = site.pages.map((path, at) => view(`${OTHER_THEME}-${at}`, join(site.publicFolder, path), `${host.origin}/${path}`));
     await vnuChecks(report, views.map(({ file }) => file), site.folder);
-    for (const page of mostUnlike(views)) {
+    for (const page of mostUnlike(views, UNLIKE_IN_OTHER_THEME)) {
       await clientPage(report, browser, page, site);
+      await modes(report, browser, page);
       await rightToLeft(report, browser, page);
     }
     await cards(report, browser, site, (name) => artefact(`cards-${OTHER_THEME}`, name));
@@ -134,10 +140,29 @@ async function sealedPages(report, browser, options) {
   }
 }
 
-/** The page that weighs most, the one that weighs least, and one between. */
-function mostUnlike(views) {
-  const bySize = [...views].sort((one, other) => statSync(one.file).size - statSync(other.file).size);
-  return [bySize.at(-1), bySize[0], bySize[bySize.length >> 1]];
+/** The pages that differ most: the heaviest, then each time the one whose parts are least like those of any chosen before. */
+function mostUnlike(views, count) {
+  const left = views.map((view) => ({ view, parts: partsOf(view.file), size: statSync(view.file).size }));
+  left.sort((one, other) => other.size - one.size);
+  const chosen = left.splice(0, 1);
+  while (chosen.length < count && left.length > 0) {
+    const nearest = ({ parts }) => Math.max(...chosen.map((other) => alike(parts, other.parts)));
+    left.sort((one, other) => nearest(one) - nearest(other));
+    chosen.push(left.shift());
+  }
+  return chosen.map(({ view }) => view);
+}
+
+/** What a page is made of: its headings, how many bands its ribbon has, and whether a visit is booked. */
+function partsOf(file) {
+  const html = readFileSync(file, "utf8");
+  return new Set([...html.matchAll(/<h[23]>[^<]*|class="(?:ribbon n\d|day booked|note)"/g)].map(([part]) => part));
+}
+
+/** The share that two sets have in common (Jaccard 1901). */
+function alike(one, other) {
+  const both = [...one].filter((part) => other.has(part)).length;
+  return both / (one.size + other.size - both);
 }
 
 /** Private pages of one folder are alike: each folder's first few are looked at. */

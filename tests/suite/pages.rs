@@ -174,7 +174,7 @@ fn what_if_says_the_dates_that_forecast_says_for_the_same_washes() {
     for code in ["wren-04", "pearl-01", "slate-02"] {
         let page = page_of(&salon, code);
         let washes = ["1", "2", "3", "4", "5", "7"];
-        for (washes, uses, mark) in washes.into_iter().flat_map(|washes| [(washes, "0", ""), (washes, "1", "c")]) {
+        for (washes, uses, mark) in washes.into_iter().flat_map(|washes| [(washes, "0", ""), (washes, "1", " with")]) {
             let arguments = ["forecast", code, "--washes", washes, "--conditioner", uses, "--json"];
             let output = salon.afterhue(&arguments).output().expect("it runs");
             let json: serde_json::Value = serde_json::from_slice(&output.stdout).expect("JSON");

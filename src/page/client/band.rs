@@ -1,9 +1,11 @@
-//! A stretch of hair as finished SVG: the computed colour at every step, mixed in Oklab between computed days.
+//! Hair as finished SVG: the computed colour at every step, mixed in Oklab between computed days.
 //!
 //! In: ribbon steps. Out: one SVG fragment a stretch. Knows nothing of: dates in words, templates.
 //!
-//! A stretch scales to whatever room its row has, so a longer text makes a longer stretch and the band stays whole.
-//! Each holds the bands twice, running down and running along; the style sheet shows one of them.
+//! A page draws each zone once, from its first day to its last, and every stretch is a window on that drawing: the
+//! colours of a day are the same wherever it is shown, and are written once. A stretch scales to whatever room its row
+//! has, so a longer text makes a longer stretch and the band stays whole. All run down; a style sheet makes one run
+//! along by swapping its axes, `.hair>g{transform:matrix(0,1,1,0,0,0)}`.
 
 use std::fmt::Write;
 
@@ -14,8 +16,8 @@ use crate::science::colour::oklab;
 use crate::science::colour::srgb;
 use crate::science::colour::srgb::Srgb;
 
-/// Most stops a stretch has: between them the eye sees no step.
-const MOST_STOPS: u32 = 16;
+/// Most days a drawing is sampled at; of a longer one, every few days.
+const MOST_SAMPLES: u32 = 256;
 
 /// The colour of one zone along the days, from computed steps.
 #[derive(Clone, Copy)]
@@ -47,98 +49,143 @@ impl<'a> Course<'a> {
         self.screen_on(day).to_hex()
     }
 
+    /// Days between its computed steps.
+    fn apart(self) -> u32 {
+        self.steps.get(1).map_or(1, |step| step.day.max(1))
+    }
+
     /// The computed step nearest to a day.
     pub(super) fn nearest(self, day: u32) -> &'a RibbonStep {
         self.steps.iter().min_by_key(|step| step.day.abs_diff(day)).expect("a course has at least one step")
     }
 }
 
-/// Steps of 255 by which a mixed stop may miss the computed colour: rounding alone makes one.
+/// Steps of 255 by which the page's own hair may miss the computed colour between two stops: rounding alone makes one.
 const UNSEEN: f64 = 1.0;
 
-/// Draws stretches, each with marks of its own in the page.
+/// The same for a band that is looked at by itself, where nothing stands beside it: 2 steps stay below the difference
+/// ΔE00 1 that is just seen.
+const UNSEEN_ALONE: f64 = 2.0;
+
+/// The mark of the drawing that every stretch is a window on.
+const WHOLE: &str = "h";
+
+/// Draws the hair of one page, each gradient with a mark of its own.
 #[derive(Default)]
 pub(super) struct Bands {
     drawn: u32,
+    /// Zones side by side in the whole drawing.
+    side: usize,
 }
 
 impl Bands {
-    /// The stretch of some zones from a day to a later or the same day, side by side.
-    pub(super) fn stretch(&mut self, courses: &[Course<'_>], from: f64, to: f64, name: &str) -> String {
-        let side = courses.len();
-        let (mut paints, mut down, mut along) = (String::new(), String::new(), String::new());
-        for (at, course) in courses.iter().enumerate() {
-            let (fill_down, fill_along) = self.paint(*course, from, to, &mut paints);
-            write!(down, "<path fill=\"{fill_down}\" d=\"M{at} 0h1v{side}h-1z\"/>").expect("a string takes any text");
-            write!(along, "<path fill=\"{fill_along}\" d=\"M0 {at}h{side}v1H0z\"/>").expect("a string takes any text");
+    /// The hair of one day, with the whole drawing of every zone behind it, not shown: the first drawing of a page.
+    pub(super) fn first(&mut self, zones: &[Course<'_>], leading: Course<'_>, until: f64, name: &str) -> String {
+        self.side = zones.len();
+        let until = until.max(1.0);
+        let (mut paints, mut paths) = (String::new(), String::new());
+        for (at, course) in zones.iter().enumerate() {
+            let fill = self.paint(*course, until, (1, UNSEEN), DOWN, &mut paints);
+            write!(paths, "<path id=\"{WHOLE}{at}\" fill=\"{fill}\" d=\"M{at} 0h1v{until}h-1z\"/>")
+                .expect("a string takes any text");
         }
-        format!(
-            "<svg class=\"hair\" role=\"img\" aria-label=\"{}\" viewBox=\"0 0 {side} {side}\" \
-             preserveAspectRatio=\"none\" shape-rendering=\"crispEdges\">{paints}<g class=\"down\">{down}</g><g class=\"along\">{along}</g></svg>",
-            escape(name)
-        )
+        let today = leading.screen_on(0.0).to_hex();
+        let whole = format!("<defs>{paints}<g id=\"{WHOLE}\">{paths}</g></defs>");
+        svg(name, &format!("<path fill=\"{today}\" d=\"M0 0h1v1H0z\"/>{whole}"))
     }
 
-    /// One zone from the first day to a last one, running along only.
+    /// The stretch of all zones, side by side, from a day to a later one.
+    pub(super) fn stretch(&self, from: f64, to: f64, name: &str) -> String {
+        window(WHOLE, 0, self.side, from, to, name)
+    }
+
+    /// The stretch of one zone, by its place in the drawing; of a day when it ends as it begins.
+    pub(super) fn stretch_of(&self, zone: usize, course: Course<'_>, from: f64, to: f64, name: &str) -> String {
+        if from < to {
+            return window(&format!("{WHOLE}{zone}"), zone, 1, from, to, name);
+        }
+        svg(name, &format!("<path fill=\"{}\" d=\"M0 0h1v1H0z\"/>", course.screen_on(from).to_hex()))
+    }
+
+    /// One zone from the first day to a last one, drawn by itself, running along.
     pub(super) fn line(&mut self, course: Course<'_>, to: f64, name: &str) -> String {
-        let stops = stops(course, 0.0, to);
-        let name = escape(name);
-        let head = format!(
-            "<svg class=\"hair\" role=\"img\" aria-label=\"{name}\" viewBox=\"0 0 1 1\" preserveAspectRatio=\"none\">"
-        );
-        let (paint, fill) = match stops.as_slice() {
-            [(_, only)] => (String::new(), only.clone()),
-            _ => {
-                self.drawn += 1;
-                let drawn =
-                    stops.iter().map(|(offset, hex)| format!("<stop offset=\"{offset}\" stop-color=\"{hex}\"/>"));
-                let id = self.drawn;
-                let drawn: String = drawn.collect();
-                (format!("<linearGradient id=\"b{id}\">{drawn}</linearGradient>"), format!("url(#b{id})"))
-            }
-        };
-        format!("{head}{paint}<path fill=\"{fill}\" d=\"M0 0h1v1H0z\"/></svg>")
+        self.alone(course, to, "", name)
     }
 
-    /// What fills one zone's stretch, running down and running along.
-    fn paint(&mut self, course: Course<'_>, from: f64, to: f64, paints: &mut String) -> (String, String) {
-        let stops = stops(course, from, to);
+    /// The same running down, for a card.
+    pub(super) fn strand(&mut self, course: Course<'_>, to: f64, name: &str) -> String {
+        self.alone(course, to, DOWN, name)
+    }
+
+    fn alone(&mut self, course: Course<'_>, to: f64, runs: &str, name: &str) -> String {
+        let mut paint = String::new();
+        let fill = self.paint(course, to, (course.apart(), UNSEEN_ALONE), runs, &mut paint);
+        svg(name, &format!("{paint}<g><path fill=\"{fill}\" d=\"M0 0h1v1H0z\"/></g>"))
+    }
+
+    /// What fills one zone from its first day to a last one: a gradient of its own, or one plain colour.
+    fn paint(&mut self, course: Course<'_>, to: f64, look: (u32, f64), runs: &str, paints: &mut String) -> String {
+        let stops = stops(course, to, look);
         if let [(_, only)] = stops.as_slice() {
-            return (only.clone(), only.clone());
+            return only.clone();
         }
         self.drawn += 1;
         let id = self.drawn;
-        write!(paints, "<linearGradient id=\"b{id}\" x2=\"0\" y2=\"1\">").expect("a string takes any text");
+        write!(paints, "<linearGradient id=\"b{id}\"{runs}>").expect("a string takes any text");
         for (offset, hex) in &stops {
             write!(paints, "<stop offset=\"{offset}\" stop-color=\"{hex}\"/>").expect("a string takes any text");
         }
-        write!(paints, "</linearGradient><linearGradient id=\"a{id}\" href=\"#b{id}\" x2=\"1\" y2=\"0\"/>")
-            .expect("a string takes any text");
-        (format!("url(#b{id})"), format!("url(#a{id})"))
+        paints.push_str("</linearGradient>");
+        format!("url(#b{id})")
     }
 }
 
-/// Offsets and colours of a stretch; a single one when its colour does not change.
-fn stops(course: Course<'_>, from: f64, to: f64) -> Vec<(String, String)> {
-    let days = (to - from).max(0.0);
-    // At most MOST_STOPS: the cast cannot lose anything.
-    let count = (days.ceil() as u32).clamp(1, MOST_STOPS);
+/// A gradient runs along unless told otherwise.
+const DOWN: &str = " x2=\"0\" y2=\"1\"";
+
+/// A drawing stretched to whatever room it is given.
+fn svg(name: &str, inside: &str) -> String {
+    let name = escape(name);
+    format!(
+        "<svg class=\"hair\" role=\"img\" aria-label=\"{name}\" viewBox=\"0 0 1 1\" preserveAspectRatio=\"none\">{inside}</svg>"
+    )
+}
+
+/// The part of a drawing from a day to a later one, `side` zones wide: a unit square, so that its axes can be swapped.
+fn window(mark: &str, left: usize, side: usize, from: f64, to: f64, name: &str) -> String {
+    // Rounded up, so that the part never falls short of its square.
+    let scale = |size: f64| number((1.0e4 / size).ceil() / 1.0e4);
+    let (wide, high) = (scale(side as f64), scale(to - from));
+    svg(name, &format!("<g><use href=\"#{mark}\" transform=\"scale({wide} {high})translate(-{left} -{from})\"/></g>"))
+}
+
+/// A number between 0 and 1 as briefly as SVG reads it: ".25".
+fn number(value: f64) -> String {
+    let text = format!("{value:.4}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "0" { text.to_owned() } else { text.trim_start_matches('0').to_owned() }
+}
+
+/// Offsets and colours from the first day to a last one; a single one when the colour does not change.
+fn stops(course: Course<'_>, to: f64, (apart, most): (u32, f64)) -> Vec<(String, String)> {
+    // At most MOST_SAMPLES: the cast cannot lose anything.
+    let count = (to.ceil() as u32).div_ceil(apart).clamp(1, MOST_SAMPLES);
     let all: Vec<(f64, [f64; 3])> = (0..=count)
         .map(|at| f64::from(at) / f64::from(count))
-        .map(|share| (share, channels(course.screen_on(from + days * share))))
+        .map(|share| (share, channels(course.screen_on(to * share))))
         .collect();
     if all.iter().all(|(_, colour)| *colour == all[0].1) {
         return vec![written(&all[0])];
     }
     let mut kept = vec![0];
-    keep(&all, 0, all.len() - 1, &mut kept);
+    keep(&all, (0, all.len() - 1), most, &mut kept);
     kept.into_iter().map(|at| written(&all[at])).collect()
 }
 
-/// Keeps the stops that a browser would not draw by itself: it mixes its neighbours in sRGB, and one step of 255 is not seen.
+/// Keeps the stops that a browser would not draw by itself: it mixes its neighbours in sRGB, and so small a step is not seen.
 ///
 /// The line simplification of Douglas and Peucker (1973), over colour instead of place.
-fn keep(all: &[(f64, [f64; 3])], first: usize, last: usize, kept: &mut Vec<usize>) {
+fn keep(all: &[(f64, [f64; 3])], (first, last): (usize, usize), most: f64, kept: &mut Vec<usize>) {
     let ((from, start), (to, end)) = (all[first], all[last]);
     let away = |at: usize| {
         let share = (all[at].0 - from) / (to - from);
@@ -146,19 +193,18 @@ fn keep(all: &[(f64, [f64; 3])], first: usize, last: usize, kept: &mut Vec<usize
     };
     let farthest = (first + 1..last).map(|at| (at, away(at))).max_by(|one, other| one.1.total_cmp(&other.1));
     match farthest {
-        Some((at, away)) if away > UNSEEN => {
-            keep(all, first, at, kept);
-            keep(all, at, last, kept);
+        Some((at, away)) if away > most => {
+            keep(all, (first, at), most, kept);
+            keep(all, (at, last), most, kept);
         }
         _ => kept.push(last),
     }
 }
 
 fn written((share, colour): &(f64, [f64; 3])) -> (String, String) {
-    let offset = format!("{share:.3}");
     // Eight bits each: the casts lose nothing.
     let [r, g, b] = colour.map(|channel| channel as u8);
-    (offset.trim_end_matches('0').trim_end_matches('.').to_owned(), Srgb { r, g, b }.to_hex())
+    (number(*share), Srgb { r, g, b }.to_hex())
 }
 
 fn channels(colour: Srgb) -> [f64; 3] {
@@ -183,17 +229,32 @@ mod tests {
         assert_eq!(course.hex_on(1.0e4), srgb::from_lab(course.steps.last().expect("steps").colour).to_hex());
     }
 
-    #[test]
-    fn stretches_meet_in_the_same_colour_and_no_mark_is_used_twice() {
-        let plan = sample::plan();
-        let course = Course { steps: &plan.ribbon[0].steps };
-        let (first, second) = (stops(course, 3.0, 10.0), stops(course, 10.0, 17.0));
-        assert_eq!(first.last().map(|stop| &stop.1), second.first().map(|stop| &stop.1));
+    /// The whole drawing of the sample's zones until a day.
+    fn drawn(plan: &crate::plan::Plan, until: f64) -> (Bands, String) {
+        let zones: Vec<Course<'_>> = plan.ribbon.iter().map(|zone| Course { steps: &zone.steps }).collect();
         let mut bands = Bands::default();
-        let both = bands.stretch(&[course], 3.0, 10.0, "one") + &bands.stretch(&[course], 10.0, 17.0, "two");
-        assert_eq!(both.matches("id=\"b1\"").count(), 1);
-        assert_eq!(both.matches("id=\"b2\"").count(), 1);
-        assert!(!both.contains("style="), "the page's policy forbids style attributes");
+        let first = bands.first(&zones, zones[0], until, "<today>");
+        (bands, first)
+    }
+
+    #[test]
+    fn the_hair_is_drawn_once_and_every_stretch_is_a_window_on_it() {
+        let plan = sample::plan();
+        let (bands, first) = drawn(&plan, 56.0);
+        let zones = plan.ribbon.len();
+        for at in 0..zones {
+            assert_eq!(first.matches(&format!("id=\"h{at}\"")).count(), 1, "{first}");
+            assert_eq!(first.matches(&format!("id=\"b{}\"", at + 1)).count(), 1, "{first}");
+        }
+        assert!(
+            first.contains("&lt;today&gt;") && !first.contains("style="),
+            "the page's policy forbids style attributes"
+        );
+        let row = bands.stretch(14.0, 21.0, "one");
+        let wide = number((1.0e4 / zones as f64).ceil() / 1.0e4);
+        assert!(row.contains(&format!("href=\"#h\" transform=\"scale({wide} .1429)translate(-0 -14)\"")), "{row}");
+        let one = bands.stretch_of(1, Course { steps: &plan.ribbon[1].steps }, 3.0, 24.0, "two");
+        assert!(one.contains("href=\"#h1\" transform=\"scale(1 .0477)translate(-1 -3)\""), "{one}");
     }
 
     #[test]
@@ -201,31 +262,28 @@ mod tests {
         let plan = sample::plan();
         for zone in &plan.ribbon {
             let course = Course { steps: &zone.steps };
-            let number = |hex: &str, at: usize| f64::from(u8::from_str_radix(&hex[at..at + 2], 16).expect("hex"));
-            for week in 0..8 {
-                let (from, to) = (f64::from(week) * 7.0, f64::from(week) * 7.0 + 7.0);
-                let stops = stops(course, from, to);
-                for day in 0..=7 {
-                    let share = f64::from(day) / 7.0;
-                    let at = |stop: &(String, String)| stop.0.parse::<f64>().expect("an offset");
-                    let after = stops.iter().position(|stop| at(stop) >= share - 1e-3).unwrap_or(stops.len() - 1);
-                    let (one, two) = (&stops[after.saturating_sub(1)], &stops[after]);
-                    let part = if at(two) > at(one) { (share - at(one)) / (at(two) - at(one)) } else { 1.0 };
-                    let wanted = course.hex_on(from + f64::from(day));
-                    for channel in [1, 3, 5] {
-                        let mixed = number(&one.1, channel) * (1.0 - part) + number(&two.1, channel) * part;
-                        assert!((mixed - number(&wanted, channel)).abs() <= 1.6, "day {day} of week {week}");
-                    }
+            let stops = stops(course, 56.0, (1, UNSEEN));
+            let part = |hex: &str, at: usize| f64::from(u8::from_str_radix(&hex[at..at + 2], 16).expect("hex"));
+            let at = |stop: &(String, String)| stop.0.parse::<f64>().expect("an offset");
+            for day in 0..=56 {
+                let share = f64::from(day) / 56.0;
+                let after = stops.iter().position(|stop| at(stop) >= share - 1e-4).unwrap_or(stops.len() - 1);
+                let (one, two) = (&stops[after.saturating_sub(1)], &stops[after]);
+                let between = if at(two) > at(one) { (share - at(one)) / (at(two) - at(one)) } else { 1.0 };
+                let wanted = course.hex_on(f64::from(day));
+                for channel in [1, 3, 5] {
+                    let mixed = part(&one.1, channel) * (1.0 - between) + part(&two.1, channel) * between;
+                    assert!((mixed - part(&wanted, channel)).abs() <= UNSEEN + 0.2, "day {day}: {mixed} for {wanted}");
                 }
             }
         }
     }
 
     #[test]
-    fn a_stretch_without_change_is_one_plain_colour() {
+    fn a_stretch_of_one_day_is_one_plain_colour() {
         let plan = sample::plan();
         let course = Course { steps: &plan.ribbon[0].steps };
-        let svg = Bands::default().stretch(&[course], 0.0, 0.0, "<today>");
-        assert!(!svg.contains("Gradient") && svg.contains("&lt;today&gt;"), "{svg}");
+        let svg = Bands::default().stretch_of(0, course, 3.0, 3.0, "today");
+        assert!(svg.contains(&course.hex_on(3.0)) && !svg.contains("<use"), "{svg}");
     }
 }

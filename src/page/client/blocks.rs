@@ -5,6 +5,7 @@
 use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
+use super::first_screen::night;
 use super::{CalendarLink, Sources};
 use crate::page::advice::{Advice, Section, Urgency};
 use crate::page::words::{capital, list, part_words, say_html};
@@ -94,30 +95,31 @@ pub struct Call {
 
 /// Tonight.
 pub(super) fn tonight(sources: &Sources<'_>) -> Option<Block> {
-    block(sources, Section::Tonight, "tonight")
+    let entries = entries(sources, Section::Tonight);
+    (!entries.is_empty()).then(|| Block { entries, ..headed("tonight", night(sources)) })
 }
 
-/// Washing to what is normal, in the order clients ask.
+/// Washing to the next visit, in the order clients ask.
 pub(super) fn before_care(sources: &Sources<'_>) -> Vec<Block> {
     let order = [
         (Section::FirstDays, "first-days"),
-        (Section::EachWeek, "each-week"),
-        (Section::Heat, "heat"),
-        (Section::SunAndWater, "sun-and-water"),
-        (Section::AtHomeColour, "at-home-colour"),
         (Section::WhatIsNormal, "what-is-normal"),
+        (Section::AtHomeColour, "at-home-colour"),
+        (Section::SunAndWater, "sun-and-water"),
+        (Section::Heat, "heat"),
+        (Section::EachWeek, "each-week"),
     ];
     let rest = order.into_iter().filter_map(|(section, id)| block(sources, section, id));
-    std::iter::once(washing(sources)).chain(rest).collect()
+    std::iter::once(washing(sources)).chain(rest).chain(before_next_visit(sources)).collect()
 }
 
-/// Before the next visit, other questions, about these dates.
+/// Other questions, about these dates.
 pub(super) fn after_care(sources: &Sources<'_>, planned: bool) -> Vec<Block> {
     if !planned {
         return block(sources, Section::About, "about").into_iter().collect();
     }
     let questions = block(sources, Section::Questions, "questions");
-    [before_next_visit(sources), questions, Some(about(sources))].into_iter().flatten().collect()
+    questions.into_iter().chain([about(sources)]).collect()
 }
 
 fn washing(sources: &Sources<'_>) -> Block {
@@ -214,7 +216,6 @@ fn about(sources: &Sources<'_>) -> Block {
         Some(FoundBy::Named) => Some(words.pattern("numbers.named")),
         Some(FoundBy::Measured) | None => None,
     });
-    lines.push(words.pattern("numbers.not-known"));
     Block {
         lead: Some(words.pattern("numbers.lead")),
         lines,
@@ -224,17 +225,24 @@ fn about(sources: &Sources<'_>) -> Block {
 
 /// The advice of one section; nothing when there is none.
 fn block(sources: &Sources<'_>, section: Section, id: &'static str) -> Option<Block> {
+    let entries = entries(sources, section);
+    (!entries.is_empty()).then(|| Block { entries, ..empty(sources, id) })
+}
+
+fn entries(sources: &Sources<'_>, section: Section) -> Vec<Entry> {
     let entry = |advice: &Advice| Entry {
         heading: advice.heading.clone(),
         body_html: advice.body_html.clone(),
         why: advice.why_html.clone().map(|body_html| Why { label: sources.words.pattern("why.label"), body_html }),
     };
-    let entries: Vec<Entry> = sources.advice.iter().filter(|advice| advice.section == section).map(entry).collect();
-    (!entries.is_empty()).then(|| Block { entries, ..empty(sources, id) })
+    sources.advice.iter().filter(|advice| advice.section == section).map(entry).collect()
 }
 
 fn empty(sources: &Sources<'_>, id: &'static str) -> Block {
-    let heading = sources.words.pattern(&format!("section.{id}"));
+    headed(id, sources.words.pattern(&format!("section.{id}")))
+}
+
+fn headed(id: &'static str, heading: String) -> Block {
     Block { id, heading, lead: None, dates_html: Vec::new(), calendar: None, lines: Vec::new(), entries: Vec::new() }
 }
 

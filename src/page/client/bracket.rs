@@ -27,7 +27,7 @@ impl Bracket {
         Self { earliest: day(window.earliest), best: day(window.best), latest: day(window.latest) }
     }
 
-    /// The part of the bracket in one row, running down and running along; empty when none is.
+    /// The part of the bracket in one row, running down as the hair does; empty when none is.
     pub(super) fn svg(self, day: f64, stride: f64) -> String {
         let place = |at: u32| ((f64::from(at) - day) / stride * 100.0).clamp(0.0, 100.0);
         let inside = |at: u32| (day..day + stride).contains(&f64::from(at));
@@ -35,20 +35,18 @@ impl Bracket {
         if from >= to {
             return String::new();
         }
-        let (mut down, mut along) = (format!("M50 {from:.0}V{to:.0}"), format!("M{from:.0} 50H{to:.0}"));
+        let mut edges = format!("M50 {from:.0}V{to:.0}");
         for (_, at) in [(self.earliest, from), (self.latest, to)].into_iter().filter(|(day, _)| inside(*day)) {
-            write!(down, "M0 {at:.0}H50").expect("a string takes any text");
-            write!(along, "M{at:.0} 0V50").expect("a string takes any text");
+            write!(edges, "M0 {at:.0}H50").expect("a string takes any text");
         }
-        let best = |path: String| {
-            if inside(self.best) { format!("<path class=\"best\" {STROKE} d=\"{path}\"/>") } else { String::new() }
+        let best = if inside(self.best) {
+            format!("<path class=\"best\" {STROKE} d=\"M0 {:.0}H100\"/>", place(self.best))
+        } else {
+            String::new()
         };
-        let middle = place(self.best);
         format!(
-            "<svg class=\"mark\" aria-hidden=\"true\" viewBox=\"0 0 100 100\" preserveAspectRatio=\"none\"><g class=\"down\">\
-             <path {STROKE} d=\"{down}\"/>{}</g><g class=\"along\"><path {STROKE} d=\"{along}\"/>{}</g></svg>",
-            best(format!("M0 {middle:.0}H100")),
-            best(format!("M{middle:.0} 0V100"))
+            "<svg class=\"mark\" aria-hidden=\"true\" viewBox=\"0 0 100 100\" preserveAspectRatio=\"none\">\
+             <g><path {STROKE} d=\"{edges}\"/>{best}</g></svg>"
         )
     }
 }

@@ -1,4 +1,4 @@
-//! The first screen: what it is, what to do next, when to come back, each beside the hair as it will look then.
+//! The first screen: what is booked, what it is, what to do next, when to come back, each beside the hair as it will look then.
 //!
 //! In: plan, record, salon. Out: [`FirstScreen`]. Knows nothing of: the rest of the page.
 
@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::Sources;
 use super::band::{Bands, Course};
+use super::ribbon::courses;
 use crate::page::advice::Section;
 use crate::page::words::{Words, capital, clock, colour, list, part_words, say_html};
 use crate::plan::{Visit, VisitPart};
@@ -20,22 +21,37 @@ pub struct FirstScreen {
     pub salon: String,
     /// Whom it is for, only when the client wants it shown.
     pub client: Option<String>,
+    /// The visit that is booked: said before anything else.
+    pub booked: Option<Booking>,
     /// The shade in words.
     pub shade: String,
     /// When it was done, with the date marked up.
     pub done_html: String,
     /// The fresh hair beside it.
     pub band_svg: Option<String>,
-    /// Tonight, the first wash, the next visit.
+    /// Tonight, the first wash, and the next visit unless one is booked.
     pub steps: Vec<Step>,
     /// The quiet line to the care boxes.
     pub sore: String,
 }
 
+/// A visit that is booked.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Booking {
+    /// "Booked: Saturday 12 December, 10am", finished.
+    pub said_html: String,
+    /// How long to allow and what it usually costs.
+    pub after: String,
+    /// Its calendar file.
+    pub calendar: Option<CalendarLink>,
+}
+
 /// One thing to do.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Step {
-    /// What: "Tonight", "First wash".
+    /// What it is for the page's script: "night", "wash" or "back".
+    pub mark: &'static str,
+    /// What: "Tonight, Saturday 28 November", "First wash".
     pub label: String,
     /// "day" for a date in large type, "say" for a sentence.
     pub kind: &'static str,
@@ -64,7 +80,6 @@ pub struct CalendarLink {
 pub(super) fn first_screen(sources: &Sources<'_>, bands: &mut Bands) -> FirstScreen {
     let (words, plan) = (sources.words, sources.plan);
     let dates = sources.dates();
-    let strand = Strand::of(sources);
     let client = sources.shareable.client();
     let name = client.first_name.as_deref().filter(|_| client.show_first_name);
     let done = dates.time_html(plan.service, &dates.whole(plan.service));
@@ -75,17 +90,26 @@ pub(super) fn first_screen(sources: &Sources<'_>, bands: &mut Bands) -> FirstScr
     let mut steps = Vec::new();
     steps.extend(tonight(sources));
     steps.push(first_wash(sources));
-    steps.push(come_back(sources));
-    let starts: Vec<i64> = if steps.len() == 3 { vec![0, wash, visit] } else { vec![wash, visit] };
-    for (at, step) in steps.iter_mut().enumerate() {
-        let until = starts.get(at + 1).copied().unwrap_or(visit + (visit - wash) / 2);
-        step.band_svg = strand.draw(bands, starts[at], until, &words.say("first.swatch", &[("label", &step.label)]));
+    steps.extend(sources.booked.is_none().then(|| come_back(sources)));
+    let until = |mark| match mark {
+        "night" => (0, wash),
+        "wash" => (wash, visit),
+        _ => (visit, visit + (visit - wash) / 2),
+    };
+    let strand = Strand::of(sources, until("back").1);
+    let today = words.say("first.swatch-today", &[("date", &dates.day(plan.service)), ("shade", &shade)]);
+    let band_svg = strand.as_ref().map(|strand| strand.first(bands, &today));
+    for step in &mut steps {
+        let name = words.say("first.swatch", &[("label", &step.label)]);
+        let (from, to) = until(step.mark);
+        step.band_svg = strand.as_ref().map(|strand| strand.stretch(bands, from, to, &name));
     }
     FirstScreen {
         salon: sources.salon.name.clone(),
         client: name.map(|name| words.say("first.for", &[("name", name)])),
         done_html: say_html(words, "first.done", &[("date", &done)]),
-        band_svg: strand.draw(bands, 0, 0, &words.say("first.swatch-today", &[("shade", &shade)])),
+        band_svg,
+        booked: sources.booked.map(|booked| booking(sources, booked)),
         shade,
         steps,
         sore: words.pattern("care.first-line"),
@@ -105,7 +129,8 @@ pub(in crate::page) fn shade(sources: &Sources<'_>) -> String {
 fn tonight(sources: &Sources<'_>) -> Option<Step> {
     let first = sources.advice.iter().find(|advice| advice.section == Section::Tonight)?;
     Some(Step {
-        label: sources.words.pattern("first.tonight"),
+        mark: "night",
+        label: night(sources),
         kind: "say",
         value_html: crate::page::escape(&first.heading),
         after: None,
@@ -114,9 +139,15 @@ fn tonight(sources: &Sources<'_>) -> Option<Step> {
     })
 }
 
+/// "Tonight, Saturday 28 November": on a later day the words still say which night.
+pub(super) fn night(sources: &Sources<'_>) -> String {
+    sources.words.say("first.tonight", &[("date", &sources.dates().weekday(sources.plan.service))])
+}
+
 fn first_wash(sources: &Sources<'_>) -> Step {
     let (dates, plan) = (sources.dates(), sources.plan);
     Step {
+        mark: "wash",
         label: sources.words.pattern("first.wash"),
         kind: "day",
         value_html: dates.time_html(plan.first_wash, &dates.weekday(plan.first_wash)),
@@ -126,31 +157,29 @@ fn first_wash(sources: &Sources<'_>) -> Step {
     }
 }
 
+/// The calendar file of the next visit.
+fn calendar(sources: &Sources<'_>) -> Option<CalendarLink> {
+    let label = sources.words.pattern("first.calendar");
+    sources.link.map(|link| CalendarLink { href: link.calendar_name().to_owned(), save_as: None, label })
+}
+
+fn booking(sources: &Sources<'_>, booked: Booked) -> Booking {
+    let (words, dates) = (sources.words, sources.dates());
+    let key = if sources.salon.book.show_time { "booked.day-and-time" } else { "booked.day" };
+    let places = [
+        ("date", &*dates.time_html(booked.date, &dates.weekday(booked.date))),
+        ("time", &*crate::page::escape(&clock(words, booked.time))),
+    ];
+    Booking { said_html: say_html(words, key, &places), after: allow(sources, booked), calendar: calendar(sources) }
+}
+
 fn come_back(sources: &Sources<'_>) -> Step {
     let (words, dates) = (sources.words, sources.dates());
     let label = words.pattern("first.come-back");
-    let calendar = || {
-        let words = words.pattern("first.calendar");
-        sources.link.map(|link| CalendarLink { href: link.calendar_name().to_owned(), save_as: None, label: words })
-    };
-    if let Some(booked) = sources.booked {
-        let times = sources.salon.book.show_time;
-        let places = [
-            ("date", &*dates.time_html(booked.date, &dates.weekday(booked.date))),
-            ("time", &*crate::page::escape(&clock(words, booked.time))),
-        ];
-        return Step {
-            label,
-            kind: "day",
-            value_html: say_html(words, if times { "booked.day-and-time" } else { "booked.day" }, &places),
-            after: Some(allow(sources, booked)),
-            band_svg: None,
-            calendar: calendar(),
-        };
-    }
+    let mark = "back";
     let Some(Visit { window, parts }) = sources.plan.next_visit() else {
         let value_html = crate::page::escape(&words.pattern("first.no-visit"));
-        return Step { label, kind: "say", value_html, after: None, band_svg: None, calendar: None };
+        return Step { mark, label, kind: "say", value_html, after: None, band_svg: None, calendar: None };
     };
     let span = dates.span(window.earliest, window.latest);
     let what: Vec<String> = parts.iter().map(|part| part_words(words, *part)).collect();
@@ -163,12 +192,13 @@ fn come_back(sources: &Sources<'_>) -> Step {
         after.push(words.say("first.refresh-later", &[("date", &dates.day(refresh.best))]));
     }
     Step {
+        mark,
         label,
         kind: "day",
         value_html: dates.time_html(window.best, &dates.weekday(window.best)),
         after: Some(after.join(" ")),
         band_svg: None,
-        calendar: calendar(),
+        calendar: calendar(sources),
     }
 }
 
@@ -209,17 +239,30 @@ fn length(words: &dyn Words, minutes: u16) -> String {
     words.say(if halves <= 2 { "count.hour" } else { "count.hours" }, &[("count", &count)])
 }
 
-/// The leading zone's hair.
-struct Strand<'a>(Option<Course<'a>>);
+/// The leading zone's hair, with all the zones of the page.
+struct Strand<'a> {
+    zones: Vec<Course<'a>>,
+    /// Which of them leads.
+    leading: usize,
+    /// The last day that any band of the page shows.
+    until: f64,
+}
 
 impl<'a> Strand<'a> {
-    fn of(sources: &Sources<'a>) -> Self {
-        let steps = sources.leading_steps().filter(|steps| !steps.is_empty());
-        Self(steps.map(|steps| Course { steps }))
+    /// Nothing when no zone was coloured.
+    fn of(sources: &Sources<'a>, last: i64) -> Option<Self> {
+        let steps = sources.leading_steps().filter(|steps| !steps.is_empty())?;
+        let (zones, end) = courses(sources);
+        let leading = zones.iter().position(|zone| std::ptr::eq(zone.steps, steps))?;
+        // Days of one forecast: a few hundred, exact.
+        Some(Self { zones, leading, until: f64::from(end).max(last as f64) })
     }
 
-    fn draw(&self, bands: &mut Bands, from: i64, to: i64, name: &str) -> Option<String> {
-        // Days of one forecast: a few hundred, exact.
-        self.0.map(|course| bands.stretch(&[course], from as f64, to as f64, name))
+    fn first(&self, bands: &mut Bands, name: &str) -> String {
+        bands.first(&self.zones, self.zones[self.leading], self.until, name)
+    }
+
+    fn stretch(&self, bands: &Bands, from: i64, to: i64, name: &str) -> String {
+        bands.stretch_of(self.leading, self.zones[self.leading], from as f64, to as f64, name)
     }
 }

@@ -15,7 +15,7 @@ mod whole;
 
 pub use blocks::{Block, Call, CareBox, CareBoxes, Entry, Why, wash_days};
 pub use contact::{Contact, Way};
-pub use first_screen::{CalendarLink, FirstScreen, Step};
+pub use first_screen::{Booking, CalendarLink, FirstScreen, Step};
 pub use ribbon::{Ribbon, Row, Saying, ZoneKey};
 pub use sources::Sources;
 pub use today::Today;
@@ -53,7 +53,7 @@ pub fn client_page(sources: &Sources<'_>) -> ClientPage {
         today: planned.then(|| today::today(sources)),
         note: note.map(|html| Note { heading: words.pattern("note.heading"), body_html: html.to_owned() }),
         tonight: if planned { blocks::tonight(sources) } else { None },
-        ribbon: if planned { ribbon::ribbon(sources, &mut bands) } else { None },
+        ribbon: if planned { ribbon::ribbon(sources, &bands) } else { None },
         what_if: if planned { what_if::what_if(sources, &mut bands) } else { None },
         blocks: if planned { blocks::before_care(sources) } else { Vec::new() },
         care: blocks::care_boxes(sources),
@@ -75,7 +75,7 @@ pub(super) fn page_mood(sources: &Sources<'_>) -> Mood {
 pub(super) fn strand(sources: &Sources<'_>, name: &str, bands: &mut CardBands) -> Option<String> {
     let steps = sources.leading_steps().filter(|steps| !steps.is_empty())?;
     let last = steps.last().map_or(0.0, |step| f64::from(step.day));
-    Some(bands.0.stretch(&[Course { steps }], 0.0, last, name))
+    Some(bands.0.strand(Course { steps }, last, name))
 }
 
 /// Draws the strands of one sheet of cards, so that no two share a mark.
@@ -83,12 +83,8 @@ pub(super) fn strand(sources: &Sources<'_>, name: &str, bands: &mut CardBands) -
 pub(super) struct CardBands(Bands);
 
 fn foot(sources: &Sources<'_>) -> Vec<String> {
-    let (words, dates) = (sources.words, sources.dates());
-    vec![
-        words.pattern("foot.anyone"),
-        words.say("foot.reviewed", &[("date", &dates.day_year(sources.reviewed))]),
-        words.say("foot.expires", &[("date", &dates.day_year(sources.plan.expires))]),
-    ]
+    // When it was reviewed and when it ends stands under "about", which is on every page.
+    vec![sources.words.pattern("foot.anyone")]
 }
 
 #[cfg(test)]
@@ -102,7 +98,7 @@ mod tests {
         let first = client_page(&sample.sources()).first.expect("a first screen");
         assert_eq!(first.shade, "Rose pastel");
         let steps: Vec<(&str, &str)> = first.steps.iter().map(|step| (step.label.as_str(), step.kind)).collect();
-        assert_eq!(steps, [("Tonight", "say"), ("First wash", "day"), ("Come back", "day")]);
+        assert_eq!(steps, [("Tonight, Saturday 28 November", "say"), ("First wash", "day"), ("Come back", "day")]);
         assert_eq!(first.steps[1].value_html, "<time datetime=\"2026-12-01\">Tuesday 1 December</time>");
         assert_eq!(first.steps[1].after.as_deref(), Some("Then about every 4 days."));
         assert!(first.client.is_none(), "no name unless the client wants it");

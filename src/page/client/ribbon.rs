@@ -12,7 +12,7 @@ use super::band::{Bands, Course};
 use super::bracket::Bracket;
 use super::first_screen::shade;
 use crate::forecast::ZoneForecast;
-use crate::page::words::{Words, capital, change, colour, list, share_left};
+use crate::page::words::{Words, base_words, capital, change, colour, list, share_left};
 use crate::plan::{Caution, DateRange, RibbonStep, RibbonZone};
 use crate::science::colour::naming;
 use crate::units::{Fraction, Worded};
@@ -93,7 +93,7 @@ struct Told<'a> {
 }
 
 /// The ribbon of a plan; nothing when no zone was coloured.
-pub(super) fn ribbon(sources: &Sources<'_>, bands: &mut Bands) -> Option<Ribbon> {
+pub(super) fn ribbon(sources: &Sources<'_>, bands: &Bands) -> Option<Ribbon> {
     let zones = told(sources);
     if zones.is_empty() {
         return None;
@@ -113,6 +113,13 @@ pub(super) fn ribbon(sources: &Sources<'_>, bands: &mut Bands) -> Option<Ribbon>
         rows: (0..rows).map(|row| self::row(sources, &zones, bands, row * stride, stride)).collect(),
         note: [note, words.pattern("ribbon.screens")].join(" ").trim().to_owned(),
     })
+}
+
+/// What every band of the page is drawn from: the zones as the ribbon shows them, and the day on which it ends.
+pub(super) fn courses<'a>(sources: &Sources<'a>) -> (Vec<Course<'a>>, u32) {
+    let zones = told(sources);
+    let (stride, rows) = rows(sources, &zones);
+    (zones.into_iter().map(|zone| zone.course).collect(), stride * rows)
 }
 
 /// The zones shown: in the order of the record, the leading one always among them.
@@ -154,7 +161,7 @@ fn tell<'a>(sources: &Sources<'a>, ribbon: &'a RibbonZone, group: Option<String>
         zone: words.pattern(&format!("zone.{}", zone.name.word())),
         course: Course { steps: &ribbon.steps },
         nearly_back: zone.refresh_share.to_fraction(),
-        base: colour(words, naming::name(zone.bare)),
+        base: base_words(words, zone),
     }
 }
 
@@ -172,11 +179,10 @@ fn rows(sources: &Sources<'_>, zones: &[Told<'_>]) -> (u32, u32) {
     (stride, (end.div_ceil(stride) + 1).clamp(2, MOST_ROWS))
 }
 
-fn row(sources: &Sources<'_>, zones: &[Told<'_>], bands: &mut Bands, day: u32, stride: u32) -> Row {
+fn row(sources: &Sources<'_>, zones: &[Told<'_>], bands: &Bands, day: u32, stride: u32) -> Row {
     let words = sources.words;
     let date = sources.plan.service + chrono::Days::new(u64::from(day));
     let text = sources.dates().day(date);
-    let courses: Vec<Course<'_>> = zones.iter().map(|zone| zone.course).collect();
     let name = words.say("ribbon.swatch", &[("date", &text)]);
     let refresh = sources.plan.refresh_visit();
     let window = refresh.map(|window| Bracket::of(window, sources.plan.service));
@@ -188,7 +194,7 @@ fn row(sources: &Sources<'_>, zones: &[Told<'_>], bands: &mut Bands, day: u32, s
     Row {
         iso: date.to_string(),
         date: text,
-        band_svg: bands.stretch(&courses, f64::from(day), f64::from(day + stride), &name),
+        band_svg: bands.stretch(f64::from(day), f64::from(day + stride), &name),
         mark_svg: window.map_or_else(String::new, |bracket| bracket.svg(f64::from(day), f64::from(stride))),
         lines: lines(sources, zones, day, day.checked_sub(stride)),
         due: due.map(|window| words.say(best, &[("date", &sources.dates().weekday(window.best))])),
@@ -342,16 +348,13 @@ fn keys(words: &dyn Words, zones: &[Told<'_>]) -> Vec<ZoneKey> {
     let at = |index: usize| index * 3 + 1;
     let lines = |draw: &dyn Fn(usize) -> String| (0..zones.len()).map(draw).collect::<String>();
     let down = |index: usize| format!("M{}.5 0v{side}", at(index));
-    let along = |index: usize| format!("M0 {}.5h{side}", at(index));
     let key = |(index, zone): (usize, &Told<'_>)| ZoneKey {
         name: capital(&name(words, zone)),
         glyph_svg: format!(
-            "<svg class=\"which\" aria-hidden=\"true\" viewBox=\"0 0 {side} {side}\"><g class=\"down\"><path class=\"faint\" \
-             d=\"{}\"/><path d=\"{}\"/></g><g class=\"along\"><path class=\"faint\" d=\"{}\"/><path d=\"{}\"/></g></svg>",
+            "<svg class=\"which\" aria-hidden=\"true\" viewBox=\"0 0 {side} {side}\"><g><path class=\"faint\" \
+             d=\"{}\"/><path d=\"{}\"/></g></svg>",
             lines(&down),
-            down(index),
-            lines(&along),
-            along(index)
+            down(index)
         ),
     };
     zones.iter().enumerate().map(key).collect()
@@ -366,7 +369,7 @@ mod tests {
     #[test]
     fn every_row_has_a_date_a_named_band_and_words() {
         let sample = Sample::rose();
-        let ribbon = ribbon(&sample.sources(), &mut Bands::default()).expect("a ribbon");
+        let ribbon = ribbon(&sample.sources(), &Bands::default()).expect("a ribbon");
         assert!((4..=9).contains(&ribbon.rows.len()), "{}", ribbon.rows.len());
         assert_eq!(ribbon.zones.len(), 3);
         for row in &ribbon.rows {
@@ -386,7 +389,7 @@ mod tests {
             let zone = &mut sample.forecast.zones[at];
             (zone.kind, zone.area, zone.placement) = (PlacementKind::Panel, Some(area), at / 2);
         }
-        let ribbon = ribbon(&sample.sources(), &mut Bands::default()).expect("a ribbon");
+        let ribbon = ribbon(&sample.sources(), &Bands::default()).expect("a ribbon");
         let names: Vec<&str> = ribbon.zones.iter().map(|zone| zone.name.as_str()).collect();
         assert_eq!(names, ["Left, roots", "Left, mid-lengths", "Right, ends"]);
         let first = &ribbon.rows[0].lines;
@@ -403,7 +406,7 @@ mod tests {
         }
         sample.plan.refresh = None;
         sample.plan.nearly_back = None;
-        let ribbon = ribbon(&sample.sources(), &mut Bands::default()).expect("a ribbon");
+        let ribbon = ribbon(&sample.sources(), &Bands::default()).expect("a ribbon");
         assert!(ribbon.rows.len() <= 9, "{}", ribbon.rows.len());
     }
 }

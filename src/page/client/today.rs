@@ -25,22 +25,21 @@ pub struct Today {
     pub next: String,
     /// Days between washes.
     pub every: u32,
+    /// In place of "tonight" from the next day until the first wash.
+    pub until: String,
+    /// In place of "first wash" once its day has passed.
+    pub wash: String,
+    /// The day of the service, in machine form.
+    pub done: String,
     /// No wash before this day, in machine form.
     pub first: String,
-    /// How a date is written, its places open.
+    /// How a date is written, its places open; the reader's own browser names day and month in the page's language.
     pub date: String,
-    /// The days of the week from Monday, between bars.
-    pub days: String,
-    /// The months, between bars.
-    pub months: String,
 }
 
 /// The words of today.
 pub(super) fn today(sources: &Sources<'_>) -> Today {
     let words = sources.words;
-    let names = |group: &str, last: u32| {
-        (1..=last).map(|at| words.pattern(&format!("{group}.{at}"))).collect::<Vec<_>>().join("|")
-    };
     Today {
         heading: words.pattern("today.heading"),
         here: words.pattern("today.here"),
@@ -48,11 +47,12 @@ pub(super) fn today(sources: &Sources<'_>) -> Today {
         by: words.pattern("today.by"),
         ask: words.pattern("today.last-wash"),
         next: words.pattern("today.next-wash"),
+        until: words.pattern("today.until"),
+        wash: words.pattern("today.wash"),
+        done: sources.plan.service.to_string(),
         every: sources.plan.rhythm.every_days.max(1),
         first: sources.plan.first_wash.to_string(),
         date: words.pattern("date.weekday"),
-        days: names("weekday", 7),
-        months: names("month", 12),
     }
 }
 
@@ -62,10 +62,10 @@ mod tests {
     use crate::page::sample::Sample;
 
     #[test]
-    fn a_script_gets_the_rhythm_and_every_name_but_no_day_that_is_today() {
+    fn a_script_gets_the_rhythm_and_its_words_but_no_day_that_is_today() {
         let today = today(&Sample::rose().sources());
         assert_eq!((today.every, today.first.as_str()), (4, "2026-12-01"));
-        assert_eq!((today.days.split('|').count(), today.months.split('|').count()), (7, 12));
-        assert!(today.days.starts_with("Monday") && today.next.contains("{date}") && today.date.contains("{weekday}"));
+        assert_eq!((today.done.as_str(), today.until.as_str()), ("2026-11-28", "Until your first wash"));
+        assert!(today.next.contains("{date}") && today.date.contains("{weekday}"));
     }
 }

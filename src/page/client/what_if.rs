@@ -6,9 +6,8 @@ use serde::Serialize;
 
 use super::Sources;
 use super::band::{Bands, Course};
-use crate::page::words::colour;
+use crate::page::words::base_words;
 use crate::plan::{DateRange, WhatIf};
-use crate::science::colour::naming;
 
 /// The section.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -54,7 +53,7 @@ pub struct Conditioner {
 /// What follows from a pair of choices.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Outcome {
-    /// Its mark: "o2" without, "o2c" with a conditioner.
+    /// Its mark: "o2" without, "o2 with" with a conditioner.
     pub mark: String,
     /// The hair from the first day on.
     pub band_svg: Option<String>,
@@ -93,7 +92,7 @@ pub(super) fn what_if(sources: &Sources<'_>, bands: &mut Bands) -> Option<WhatIf
 fn outcome(sources: &Sources<'_>, choice: &WhatIf, last: f64, bands: &mut Bands) -> Outcome {
     let (words, dates) = (sources.words, sources.dates());
     let count = choice.washes.to_string();
-    let base = sources.leading().map(|zone| colour(words, naming::name(zone.bare))).unwrap_or_default();
+    let base = sources.leading().map(|zone| base_words(words, zone)).unwrap_or_default();
     let day = |range: Option<DateRange>| range.and_then(|range| range.usual).map(|day| dates.weekday(day));
     let at = words.say(if choice.washes == 1 { "what-if.at-one" } else { "what-if.at" }, &[("count", &count)]);
     let mut lines = vec![match day(choice.nearly_back) {
@@ -109,7 +108,7 @@ fn outcome(sources: &Sources<'_>, choice: &WhatIf, last: f64, bands: &mut Bands)
     }));
     let name = words.say("what-if.swatch", &[("at", &at)]);
     Outcome {
-        mark: format!("o{count}{}", if choice.conditioner { "c" } else { "" }),
+        mark: format!("o{count}{}", if choice.conditioner { " with" } else { "" }),
         band_svg: (!choice.steps.is_empty()).then(|| bands.line(Course { steps: &choice.steps }, last, &name)),
         lines,
     }
@@ -121,6 +120,9 @@ fn rhythm(sources: &Sources<'_>, washes: u8) -> String {
     let (low, high) = (7 / washes, 7_u32.div_ceil(washes));
     match (low, high) {
         (_, 1) => words.pattern("what-if.every-day"),
+        // "Every 1 or 2 days" would be said of 4 and of 5 alike.
+        (1, _) if washes == 4 => words.pattern("what-if.every-other"),
+        (1, _) => words.say("what-if.but", &[("count", &washes.to_string())]),
         (low, high) if low == high => words.say("what-if.every-days", &[("count", &low.to_string())]),
         (low, high) => words.say("what-if.every-few", &[("low", &low.to_string()), ("high", &high.to_string())]),
     }
@@ -145,7 +147,7 @@ mod tests {
     fn a_rhythm_is_told_in_whole_days() {
         let sample = Sample::rose();
         let told = [1, 2, 3, 4, 5, 7].map(|washes| rhythm(&sample.sources(), washes));
-        let wanted = ["7 days", "3 or 4 days", "2 or 3 days", "1 or 2 days", "1 or 2 days", "every day"];
+        let wanted = ["7 days", "3 or 4 days", "2 or 3 days", "2 days, and 1 more", "5 days out of 7", "every day"];
         assert!(told.iter().zip(wanted).all(|(told, wanted)| told.contains(wanted)), "{told:?}");
     }
 }

@@ -31,15 +31,15 @@ pub struct ClientPage {
     pub ribbon: Option<Ribbon>,
     /// What if I wash more or less.
     pub what_if: Option<WhatIfBlock>,
-    /// Washing to what is normal.
+    /// Washing to the next visit.
     pub blocks: Vec<Block>,
     /// The care boxes: on every page, the same, in the same place.
     pub care: CareBoxes,
-    /// Before the next visit to about these dates.
+    /// Other questions and about these dates.
     pub after: Vec<Block>,
     /// How to reach the salon.
     pub contact: Contact,
-    /// Who can see it, when it was reviewed, when it expires.
+    /// Who can see it.
     pub foot: Vec<String>,
 }
 
@@ -49,9 +49,12 @@ impl ClientPage {
     /// # Source
     /// `data:` addresses: RFC 2397. The name it is saved under is nobody's.
     pub fn hold_calendar(&mut self, name: &str, text: &str) {
-        let steps = self.first.iter_mut().flat_map(|first| &mut first.steps).filter_map(|step| step.calendar.as_mut());
+        let first = self.first.iter_mut().flat_map(|first| {
+            let booked = first.booked.iter_mut().map(|booked| &mut booked.calendar);
+            booked.chain(first.steps.iter_mut().map(|step| &mut step.calendar))
+        });
         let blocks = self.tonight.iter_mut().chain(&mut self.blocks).chain(&mut self.after);
-        for link in steps.chain(blocks.filter_map(|block| block.calendar.as_mut())) {
+        for link in first.chain(blocks.map(|block| &mut block.calendar)).flatten() {
             if link.href == name {
                 link.href = format!("data:text/calendar;charset=utf-8,{}", percent(text));
                 link.save_as = Some("dates.ics".to_owned());

@@ -5,8 +5,8 @@
 use crate::diagnostic::Diagnostic;
 use crate::page::cards::{Card, CardPage, CardSheets, CardWashing};
 use crate::page::client::{
-    Block, CalendarLink, Call, CareBox, CareBoxes, Choice, ClientPage, Conditioner, Contact, Entry, FirstScreen, Help,
-    Note, Outcome, Ribbon, Row, Saying, Step, Today, Way, WhatIfBlock, Why, ZoneKey,
+    Block, Booking, CalendarLink, Call, CareBox, CareBoxes, Choice, ClientPage, Conditioner, Contact, Entry,
+    FirstScreen, Help, Note, Outcome, Ribbon, Row, Saying, Step, Today, Way, WhatIfBlock, Why, ZoneKey,
 };
 use crate::page::missing::MissingPage;
 use crate::page::mood::mood;
@@ -17,8 +17,9 @@ use crate::site::render;
 use crate::site::theme::Theme;
 
 /// What every page of a plan shows.
-pub(super) const NEVER_LEFT_OUT: [&str; 10] = [
+pub(super) const NEVER_LEFT_OUT: [&str; 11] = [
     "first-sore",
+    "booked-day",
     "first-step-value",
     "washing-line",
     "care-heading",
@@ -149,8 +150,14 @@ fn first() -> FirstScreen {
         client: some("client-name"),
         shade: text("shade-name"),
         done_html: text("done-day"),
+        booked: Some(Booking {
+            said_html: text("booked-day"),
+            after: text("booked-after"),
+            calendar: Some(CalendarLink { href: text("page.ics"), save_as: None, label: text("calendar-label") }),
+        }),
         band_svg: some(BAND),
         steps: vec![Step {
+            mark: "night",
             label: text("first-step-label"),
             kind: "day",
             value_html: text("first-step-value"),
@@ -171,10 +178,11 @@ fn today() -> Today {
         ask: text("today-ask"),
         next: text("today-next"),
         every: 4,
+        until: text("today-until"),
+        wash: text("today-wash"),
+        done: text("2026-11-28"),
         first: text("2026-12-01"),
         date: text("today-date"),
-        days: text("today-days"),
-        months: text("today-months"),
     }
 }
 

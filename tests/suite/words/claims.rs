@@ -65,7 +65,7 @@ fn a_claim_in_a_salons_own_passage_is_a_caution_with_the_reason() {
 }
 
 /// What every page says, each as words that must stand in one and the same passage for everybody.
-const ALWAYS: [(&str, &[&str]); 10] = [
+pub(super) const ALWAYS: [(&str, &[&str]); 10] = [
     ("the leaflet wins", &["follow the leaflet", "leaflet wins"]),
     ("the stylist's own advice and local rules", &["your stylist told you in person", "local rules"]),
     ("no medical advice", &["not medical advice", "pharmacist", "doctor", "emergency"]),

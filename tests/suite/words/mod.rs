@@ -4,6 +4,7 @@ mod choice;
 mod claims;
 mod keys;
 mod reading;
+mod rendered;
 mod steps;
 
 use afterhue::care::{Library, Measure, Passage, Text};

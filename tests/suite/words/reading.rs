@@ -9,13 +9,13 @@
 use super::{catalogue, everything, filled, library};
 use afterhue::care::Section;
 
-const HARDEST: f64 = 8.0;
-const AIM: f64 = 6.0;
-const LONGEST_SENTENCE: usize = 20;
+pub(super) const HARDEST: f64 = 8.0;
+pub(super) const AIM: f64 = 6.0;
+pub(super) const LONGEST_SENTENCE: usize = 20;
 
 /// The sentences of a text as words. A point of a list is a sentence of its own, and so is what stands before a colon:
 /// the health service's advice on scoring asks for a full stop after each heading and point.
-fn sentences(text: &str) -> Vec<Vec<&str>> {
+pub(super) fn sentences(text: &str) -> Vec<Vec<&str>> {
     let text = text.replace("\n- ", ". ").replace("\n\n", ". ");
     let mut found = Vec::new();
     let mut words = Vec::new();
@@ -53,7 +53,7 @@ fn counts(texts: &[String]) -> (f64, f64, f64) {
     (words().count() as f64, sentences.len() as f64, syllables as f64)
 }
 
-fn grade(texts: &[String]) -> f64 {
+pub(super) fn grade(texts: &[String]) -> f64 {
     let (words, sentences, syllables) = counts(texts);
     0.39 * words / sentences + 11.8 * syllables / words - 15.59
 }

@@ -110,14 +110,70 @@ fn neighbours_in_every_forecast_and_on_every_page_of_the_demo_never_read_the_sam
 
 /// The rows of a page's ribbon: the colour each band begins with, and all its words.
 fn rows(page: &str) -> Vec<(Vec<Lab>, String)> {
+    let zones = drawn(page);
     let row = |part: &str| {
         let (drawing, rest) = part.split_once("<p class=\"date\">").expect("a row has its date");
         let words = rest.split_once("</p>").expect("the date's end").1;
         let words = words.split("</div>").next().unwrap_or_default();
         let words = words.split("<p class=\"due\"").next().unwrap_or_default().to_owned();
-        let hex = drawing.split("offset=\"0\" stop-color=\"").skip(1).map(|rest| &rest[..7]);
-        (hex.map(|hex| srgb::to_lab(srgb::Srgb::from_hex(hex).expect("a colour"))).collect(), words)
+        // The row is a window on the whole drawing, moved up to its first day.
+        let place = between(drawing, "translate(", ")").expect("a row shows a part of the drawing");
+        let day: f64 = place.split_once(" -").expect("two numbers").1.parse().expect("a day");
+        (zones.iter().map(|zone| zone.colour_on(day)).collect(), words)
     };
     let ribbon = page.split("<ol class=\"ribbon").nth(1).unwrap_or_default().split("</ol>").next().unwrap_or_default();
     ribbon.split("<li>").skip(1).map(row).collect()
+}
+
+/// One zone as the page draws it, from its first day to its last.
+struct Drawn {
+    /// How many days it shows.
+    days: f64,
+    /// Share of them and colour; one when it does not change.
+    stops: Vec<(f64, [f64; 3])>,
+}
+
+impl Drawn {
+    /// The colour as a browser mixes it: between two stops, in sRGB.
+    fn colour_on(&self, day: f64) -> Lab {
+        let share = day / self.days;
+        let after = self.stops.iter().position(|(at, _)| *at >= share).unwrap_or(self.stops.len() - 1);
+        let ((from, one), (to, two)) = (self.stops[after.saturating_sub(1)], self.stops[after]);
+        let part = if to > from { (share - from) / (to - from) } else { 1.0 };
+        let [r, g, b] = [0, 1, 2].map(|c| (one[c] * (1.0 - part) + two[c] * part).round() as u8);
+        srgb::to_lab(srgb::Srgb { r, g, b })
+    }
+}
+
+/// The zones of a page's drawing of the whole hair.
+fn drawn(page: &str) -> Vec<Drawn> {
+    let channels = |hex: &str| {
+        let srgb::Srgb { r, g, b } = srgb::Srgb::from_hex(hex).expect("a colour");
+        [r, g, b].map(f64::from)
+    };
+    let whole = between(page, "<defs>", "</defs>").unwrap_or_default();
+    let zone = |path: &str| {
+        let fill = between(path, "fill=\"", "\"").expect("a zone is filled");
+        let days = between(path, "h1v", "h").expect("a zone is as high as its days").parse().expect("days");
+        let gradient = fill.strip_prefix("url(#").and_then(|mark| mark.strip_suffix(')'));
+        let stops = match gradient {
+            None => vec![(0.0, channels(fill))],
+            Some(mark) => between(whole, &format!("id=\"{mark}\""), "</linearGradient>")
+                .expect("the gradient is there")
+                .split("<stop ")
+                .skip(1)
+                .map(|stop| {
+                    let number = |name| between(stop, name, "\"").expect("a stop has both");
+                    (number("offset=\"").parse().expect("an offset"), channels(number("stop-color=\"")))
+                })
+                .collect(),
+        };
+        Drawn { days, stops }
+    };
+    whole.split("<path id=\"h").skip(1).map(zone).collect()
+}
+
+/// What stands between two marks.
+fn between<'a>(text: &'a str, from: &str, to: &str) -> Option<&'a str> {
+    Some(text.split_once(from)?.1.split_once(to)?.0)
 }

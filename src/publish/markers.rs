@@ -1,0 +1,178 @@
+//! Private texts, looked for in everything that would go up.
+
+use std::borrow::Cow;
+use std::collections::HashMap;
+
+/// A text that must not stand in anything public.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Marker {
+    /// The text.
+    pub text: String,
+    /// What it is, without saying it: "a phone number of wren-04".
+    pub what: String,
+    /// The beginning of the file names in which it must not stand, such as `c/ab/cdef`; nothing means anywhere.
+    pub only_in: Option<String>,
+}
+
+/// Private texts by their first word, ready to be looked for.
+#[derive(Debug)]
+pub(super) struct Finder<'a> {
+    by_first_word: HashMap<Vec<u8>, Vec<(Vec<u8>, &'a Marker)>>,
+}
+
+impl<'a> Finder<'a> {
+    /// Takes the texts; one without a letter or digit cannot be found and is left out.
+    pub(super) fn new(markers: &'a [Marker]) -> Self {
+        let mut by_first_word: HashMap<_, Vec<_>> = HashMap::new();
+        for marker in markers {
+            let plain = plain(marker.text.as_bytes(), false);
+            let begin = plain.iter().position(|byte| is_word(*byte)).unwrap_or(plain.len());
+            let plain = plain[begin..].to_vec();
+            let word = plain[..word_end(&plain, 0)].to_vec();
+            if !word.is_empty() {
+                by_first_word.entry(word).or_default().push((plain, marker));
+            }
+        }
+        Self { by_first_word }
+    }
+
+    /// What of all this stands in a file, as whole words: in its name, or in its bytes as a reader would read them.
+    pub(super) fn found(&self, name: &str, bytes: &[u8]) -> Vec<&'a Marker> {
+        let mut found = Vec::new();
+        for text in [plain(name.as_bytes(), false), plain(bytes, name.ends_with(".ics"))] {
+            let mut at = 0;
+            while at < text.len() {
+                if !is_word(text[at]) {
+                    at += 1;
+                    continue;
+                }
+                let end = word_end(&text, at);
+                let here = self.by_first_word.get(&text[at..end]).into_iter().flatten();
+                let whole = |wanted: &[u8]| {
+                    text[at..].starts_with(wanted) && !text.get(at + wanted.len()).is_some_and(|next| is_word(*next))
+                };
+                let meant =
+                    |marker: &Marker| marker.only_in.as_ref().is_none_or(|stem| name.starts_with(stem.as_str()));
+                found.extend(here.filter(|(wanted, marker)| meant(marker) && whole(wanted)).map(|(_, marker)| *marker));
+                at = end;
+            }
+        }
+        found.dedup();
+        found
+    }
+}
+
+fn is_word(byte: u8) -> bool {
+    byte.is_ascii_alphanumeric() || byte >= 0x80
+}
+
+fn word_end(text: &[u8], at: usize) -> usize {
+    text[at..].iter().position(|byte| !is_word(*byte)).map_or(text.len(), |length| at + length)
+}
+
+/// What a reader reads: folded calendar lines joined, `%41` and `&#x41;` decoded, white space as one blank, letters small.
+fn plain(bytes: &[u8], calendar: bool) -> Vec<u8> {
+    let mut out: Vec<u8> = Vec::with_capacity(bytes.len());
+    let mut at = 0;
+    while at < bytes.len() {
+        let rest = &bytes[at..];
+        if calendar && (rest.starts_with(b"\r\n ") || rest.starts_with(b"\r\n\t")) {
+            at += 3;
+            continue;
+        }
+        let (read, used): (Cow<'_, [u8]>, usize) = match rest[0] {
+            b'%' => percent(rest),
+            b'&' => entity(rest),
+            // RFC 5545 §3.3.11: a comma, a semicolon and a line's end are written behind a backslash.
+            b'\\' if calendar && rest.len() > 1 => (if rest[1] == b'n' { b" " } else { &rest[1..2] }.into(), 2),
+            _ => (rest[..1].into(), 1),
+        };
+        at += used;
+        for byte in read.iter().map(u8::to_ascii_lowercase) {
+            if !byte.is_ascii_whitespace() {
+                out.push(byte);
+            } else if out.last().is_some_and(|last| *last != b' ') {
+                out.push(b' ');
+            }
+        }
+    }
+    out
+}
+
+/// `%41` as its byte, else the sign itself.
+fn percent(rest: &[u8]) -> (Cow<'_, [u8]>, usize) {
+    let pair = rest.get(1..3).and_then(|pair| std::str::from_utf8(pair).ok());
+    match pair.and_then(|pair| u8::from_str_radix(pair, 16).ok()) {
+        Some(byte) => (vec![byte].into(), 3),
+        None => (rest[..1].into(), 1),
+    }
+}
+
+/// A character reference of HTML as its character, else the sign itself.
+fn entity(rest: &[u8]) -> (Cow<'_, [u8]>, usize) {
+    let whole = || {
+        let end = rest.iter().take(12).position(|byte| *byte == b';')?;
+        let name = std::str::from_utf8(&rest[1..end]).ok()?;
+        let number = name.strip_prefix('#').and_then(|digits| match digits.strip_prefix(['x', 'X']) {
+            Some(hex) => u32::from_str_radix(hex, 16).ok(),
+            None => digits.parse().ok(),
+        });
+        let read = match name {
+            "amp" => '&',
+            "lt" => '<',
+            "gt" => '>',
+            "quot" => '"',
+            "apos" => '\'',
+            "nbsp" => ' ',
+            _ => char::from_u32(number?)?,
+        };
+        Some((read.to_string().into_bytes().into(), end + 1))
+    };
+    whole().unwrap_or((rest[..1].into(), 1))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn marker(text: &str, only_in: Option<&str>) -> Marker {
+        Marker { text: text.to_owned(), what: format!("the text {text}"), only_in: only_in.map(str::to_owned) }
+    }
+
+    fn found(texts: &[&str], name: &str, said: &str) -> usize {
+        let markers: Vec<Marker> = texts.iter().map(|text| marker(text, None)).collect();
+        Finder::new(&markers).found(name, said.as_bytes()).len()
+    }
+
+    #[test]
+    fn a_text_is_found_however_it_is_written() {
+        for said in [
+            "<p>Had a rash behind the ear, twice.",
+            "HAD A RASH\n  behind the ear, twice",
+            "had a rash behind the&#x20;ear&#44; twice",
+            "mailto:?body=Had%20a%20rash%20behind%20the%20ear,%20twice",
+        ] {
+            assert_eq!(found(&["had a rash behind the ear, twice"], "c/x.html", said), 1, "{said}");
+        }
+        assert_eq!(found(&["rash, behind the ear"], "c/x.ics", "NOTE:a rash\\, beh\r\n ind the ear\r\n"), 1);
+        assert_eq!(found(&["o'brien & sons"], "c/x.html", "O&#39;Brien &amp; Sons"), 1);
+        assert_eq!(found(&["+44 20 7946 0000"], "c/x.html", "tel:+44 20 7946 0000"), 1);
+        assert_eq!(found(&["wren-04"], "c/wren-04.html", ""), 1, "in a name");
+        assert_eq!(found(&["grüße"], "c/x.html", "Grüße"), 1);
+    }
+
+    #[test]
+    fn a_part_of_a_word_is_not_the_text() {
+        assert_eq!(found(&["ember-05", "rash"], "c/x.html", "september-05 ember-051 crash rashly rash2"), 0);
+        assert_eq!(found(&["--", ""], "c/x.html", "-- "), 0);
+    }
+
+    #[test]
+    fn a_name_is_looked_for_on_its_own_page_only() {
+        let markers = [marker("Wren", Some("c/ab/one"))];
+        let finder = Finder::new(&markers);
+        assert_eq!(finder.found("c/ab/one.html", b"Dear Wren").len(), 1);
+        assert_eq!(finder.found("c/ab/one-washing.ics", b"SUMMARY:Wren").len(), 1);
+        assert_eq!(finder.found("c/ab/two.html", b"a wren").len(), 0);
+    }
+}
