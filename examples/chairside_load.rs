@@ -141,6 +141,7 @@ impl Tablet {
         let mut fields = vec![
             ("date".to_owned(), day(visit).to_string()),
             ("note".to_owned(), note(client, visit)),
+            ("health.left_open".to_owned(), "not asked by a program".to_owned()),
             ("hair.length_mm".to_owned(), "300".to_owned()),
             ("placement.0.zone.0.to_mm".to_owned(), "300".to_owned()),
             ("placement.0.zone.0.stage".to_owned(), "9.5".to_owned()),

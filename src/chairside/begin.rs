@@ -6,6 +6,8 @@ use chrono::NaiveDate;
 
 use crate::form::{Typed, typed_count};
 
+use super::questions::is_lightening;
+
 /// What one visit tells about itself alone.
 const OF_ONE_VISIT: [&str; 11] = [
     "start",
@@ -36,8 +38,8 @@ pub(super) fn first(client: &str, today: NaiveDate) -> Typed {
     typed
 }
 
-/// The fields of a visit like the last one.
-pub(super) fn again(last: &Typed, today: NaiveDate) -> Typed {
+/// The fields of a visit like the last one, and the lightening that must be said anew: one that did not happen would be in the record.
+pub(super) fn again(last: &Typed, today: NaiveDate) -> (Typed, Typed) {
     let alone = |place: &str| {
         OF_ONE_VISIT
             .iter()
@@ -53,7 +55,7 @@ pub(super) fn again(last: &Typed, today: NaiveDate) -> Typed {
     for placement in 0..typed_count(&typed, "placement") {
         count_lightening(&mut typed, last, placement);
     }
-    typed
+    typed.into_iter().partition(|(place, _)| !is_lightening(place))
 }
 
 /// Every zone that was lightened last time was lightened once more before this visit.
@@ -96,7 +98,7 @@ mod tests {
             ("placement.0.toning.0.dye", "direct"),
         ];
         let last: Typed = pairs.map(|(place, text)| (place.to_owned(), text.to_owned())).into();
-        let typed = again(&last, NaiveDate::from_ymd_opt(2026, 11, 25).expect("a day"));
+        let (typed, unsaid) = again(&last, NaiveDate::from_ymd_opt(2026, 11, 25).expect("a day"));
         let told: Vec<String> = typed.iter().map(|(place, text)| format!("{place}={text}")).collect();
         assert_eq!(
             told,
@@ -104,7 +106,6 @@ mod tests {
                 "client=wren-04",
                 "date=2026-11-25",
                 "hair.length_mm=415",
-                "placement.0.lightening.0.zones=roots",
                 "placement.0.toning.0.dye=direct",
                 "placement.0.zone.0.lightened_before=2",
                 "placement.0.zone.0.name=roots",
@@ -112,5 +113,7 @@ mod tests {
                 "placement.0.zone.1.name=ends",
             ]
         );
+        let unsaid: Vec<String> = unsaid.iter().map(|(place, text)| format!("{place}={text}")).collect();
+        assert_eq!(unsaid, ["placement.0.lightening.0.zones=roots"], "said anew, or not at all");
     }
 }

@@ -5,7 +5,7 @@
 use chrono::NaiveDate;
 use serde_json::{Value, json};
 
-use crate::form::typed_of;
+use crate::form::{Typed, typed_of};
 use crate::record::{ServiceRecord, VISIT};
 use crate::workspace;
 
@@ -37,8 +37,10 @@ pub(super) fn begin(house: &House, asked: &Asked, code: &str) -> Reply {
     }
     let made = draft::new_mark().and_then(|id| {
         let (file, before) = (source.name.clone(), Some(source.text.to_string()));
+        let unsaid = Typed::new();
         let begun = house.today(&opened).to_string();
-        let draft = Draft { id, client: code.to_owned(), file, before, change: 0, begun, by: String::new(), typed };
+        let draft =
+            Draft { id, client: code.to_owned(), file, before, change: 0, begun, by: String::new(), unsaid, typed };
         draft::keep(house, &draft).map(|()| draft)
     });
     match made {

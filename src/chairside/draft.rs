@@ -27,6 +27,9 @@ pub(super) struct Draft {
     /// Who corrects a record that is there, by the stylist's code; empty when nobody said.
     #[serde(default)]
     pub(super) by: String,
+    /// The lightening of the last visit, while nobody has said whether there was one today.
+    #[serde(default)]
+    pub(super) unsaid: Typed,
     /// What was typed.
     pub(super) typed: Typed,
 }

@@ -14,7 +14,7 @@ use super::draft::{self, Draft};
 use super::house::{House, Opened};
 use super::look::look;
 use super::reply::{Asked, Reply, words_of};
-use super::{correct, page, visit};
+use super::{correct, page, questions, visit};
 
 /// How an attempt ended.
 enum Ended {
@@ -55,6 +55,9 @@ pub(super) fn finish(house: &House, asked: &Asked, id: &str) -> Reply {
     let look = look(&draft, &opened);
     if look.has_fault() {
         return Reply::go(format!("/visit/{}?tried=1#faults", draft.id));
+    }
+    if let Some(first) = questions::still(&draft, &opened).first() {
+        return Reply::go(format!("/visit/{}?tried=1&at={}#faults", draft.id, first.part));
     }
     let text = correct::signed(&draft, &opened, &look.written.text, house.today(&opened));
     match write(house, &draft, &text, asked.field("do") == "mine", asked.field("their")) {

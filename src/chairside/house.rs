@@ -9,6 +9,7 @@ use std::sync::{Arc, Mutex, MutexGuard};
 use std::time::{Duration, Instant};
 
 use chrono::NaiveDate;
+use rayon::{ThreadPool, ThreadPoolBuilder};
 
 use crate::pipeline::{self, Read};
 use crate::record::{self, ClientFile, History, ServiceRecord};
@@ -32,6 +33,8 @@ pub(super) struct House {
     /// The day taken as today, when one was named.
     day: Option<NaiveDate>,
     now: Mutex<Now>,
+    /// Reads and writes the whole salon, on all cores but one: that one answers the tablets meanwhile.
+    workers: ThreadPool,
     asked: AtomicU64,
     done: Mutex<u64>,
 }
@@ -88,7 +91,15 @@ impl House {
             });
         }
         let now = Mutex::new(Now { opened, looked: Instant::now(), stamp });
-        Ok(Self { folder, calendars, day, now, asked: AtomicU64::new(0), done: Mutex::new(0) })
+        let cores = std::thread::available_parallelism().map_or(1, usize::from);
+        let workers =
+            ThreadPoolBuilder::new().num_threads(cores.saturating_sub(1).max(1)).build().map_err(|error| Failure {
+                doing: "start threads for",
+                path: folder.clone(),
+                why: error.to_string(),
+                hint: "Stop other programs on this machine and try again.".to_owned(),
+            })?;
+        Ok(Self { folder, calendars, day, now, workers, asked: AtomicU64::new(0), done: Mutex::new(0) })
     }
 
     /// The salon as its files are now.
@@ -113,7 +124,7 @@ impl House {
     /// The salon read again, whatever was believed.
     pub(super) fn again(&self) -> Result<Arc<Opened>, Failure> {
         let stamp = workspace::stamp(&self.folder);
-        let opened = Arc::new(read(&self.folder, &self.calendars, self.day)?);
+        let opened = Arc::new(self.workers.install(|| read(&self.folder, &self.calendars, self.day))?);
         *held(&self.now) = Now { opened: Arc::clone(&opened), looked: Instant::now(), stamp };
         Ok(opened)
     }
@@ -150,7 +161,8 @@ impl House {
             why,
             hint: "Run `afterhue check` to see what has to be put right.".to_owned(),
         };
-        let built = pipeline::build(&opened.read, salon, theme, &opened.secret, self.today(&opened));
+        let today = self.today(&opened);
+        let built = self.workers.install(|| pipeline::build(&opened.read, salon, theme, &opened.secret, today));
         let built = built.map_err(|fault| refused(fault.message))?;
         site::write(&self.folder, &built.files, &built.kept)
             .map_err(|failure| Failure::io("write", &failure.path, &failure.error))?;

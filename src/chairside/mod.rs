@@ -31,6 +31,7 @@ mod left;
 mod look;
 mod offer;
 mod page;
+mod questions;
 mod reply;
 mod route;
 mod rows;

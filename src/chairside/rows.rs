@@ -135,6 +135,7 @@ fn add(typed: &mut Typed, list: &str) -> bool {
         "lightening" => &[("minutes", "")],
         "toning" => &[("dye", "")],
         "alert_test" => &[("product", "")],
+        "reaction" => &[("to", "")],
         _ => return false,
     };
     typed.extend(first.iter().map(|(field, text)| (format!("{list}.{at}.{field}"), (*text).to_owned())));

@@ -64,6 +64,24 @@ pub(super) fn work(typed: &Typed, at: &str) -> String {
     if parts.is_empty() { "nothing yet".to_owned() } else { parts.join(", then ") }
 }
 
+/// "lightener on roots, 40 min, 6 %", a line for each step.
+pub(super) fn lightening(typed: &Typed, at: &str) -> Vec<String> {
+    (0..typed_count(typed, &format!("{at}.lightening")))
+        .map(|step| {
+            let say = |field: &str| text(typed, &format!("{at}.lightening.{step}.{field}"));
+            let with = |before: &str, text: String, unit: &str| {
+                if text.is_empty() { text } else { format!("{before}{text}{unit}") }
+            };
+            let minutes = with(", ", say("minutes"), " min");
+            format!(
+                "lightener{}{minutes}{}",
+                with(" on ", say("zones"), ""),
+                with(", ", say("developer_percent"), " %")
+            )
+        })
+        .collect()
+}
+
 /// Every field of a part that is told: "washes a week 2, water lukewarm".
 pub(super) fn all(typed: &Typed, below: &str, asked: &[(&str, &str)]) -> String {
     let said = asked.iter().filter_map(|(name, label)| {

@@ -3,7 +3,7 @@
 //! In: requests. Out: answers. The only file that knows axum.
 
 use std::io;
-use std::net::{IpAddr, Ipv4Addr, SocketAddr, UdpSocket};
+use std::net::{IpAddr, Ipv4Addr, Ipv6Addr, SocketAddr, UdpSocket};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -98,23 +98,34 @@ pub fn open(settings: &Settings, at: SocketAddr) -> Result<(Router, Place), Fail
     Ok((Router::new().fallback(answer).with_state(desk), place))
 }
 
-/// This machine's address on the salon's network: no packet is sent to learn it (RFC 5737 names an address nobody has).
+/// This machine's address on the salon's network: of a private one (RFC 1918), else a unique local one (RFC 4193).
+///
+/// No packet is sent to learn it: RFC 5737 and RFC 3849 name addresses nobody has.
 fn own_address(folder: &Path) -> Result<IpAddr, Failure> {
-    let told = UdpSocket::bind((Ipv4Addr::UNSPECIFIED, 0)).and_then(|socket| {
-        socket.connect((Ipv4Addr::new(192, 0, 2, 1), 9))?;
-        socket.local_addr()
-    });
-    let own = told.map_err(|error| Failure::io("find the network from", folder, &error))?.ip();
-    let private = matches!(own, IpAddr::V4(own) if own.is_private() || own.is_link_local());
-    if private {
-        return Ok(own);
+    let towards = |from: IpAddr, to: IpAddr| {
+        let socket = UdpSocket::bind((from, 0))?;
+        socket.connect((to, 9))?;
+        socket.local_addr().map(|own| own.ip())
+    };
+    let four = towards(Ipv4Addr::UNSPECIFIED.into(), Ipv4Addr::new(192, 0, 2, 1).into());
+    let six = towards(Ipv6Addr::UNSPECIFIED.into(), Ipv6Addr::new(0x2001, 0xdb8, 0, 0, 0, 0, 0, 1).into());
+    if let Some(own) = [&four, &six].into_iter().flatten().find(|own| is_private(**own)) {
+        return Ok(*own);
     }
+    let own = four.or(six).map_err(|error| Failure::io("find the network from", folder, &error))?;
     Err(Failure {
         doing: "serve",
         path: folder.to_owned(),
-        why: format!("this machine's address, {own}, is not one of a private network (RFC 1918)"),
+        why: format!("this machine's address, {own}, is not one of a private network (RFC 1918, RFC 4193)"),
         hint: "Join the salon's own network, or leave --lan away.".to_owned(),
     })
+}
+
+const fn is_private(own: IpAddr) -> bool {
+    match own {
+        IpAddr::V4(own) => own.is_private() || own.is_link_local(),
+        IpAddr::V6(own) => own.is_unique_local(),
+    }
 }
 
 async fn told_to_end() {
@@ -297,4 +308,20 @@ fn sent(reply: Reply) -> Response {
         }
     }
     response
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_addresses_of_a_network_of_ones_own_are_listened_on() {
+        // RFC 1918 section 3, RFC 3927, RFC 4193 section 3.1; beside them RFC 5737, RFC 3849, and the neighbours of each range.
+        for own in ["10.0.0.1", "172.16.0.1", "172.31.255.254", "192.168.1.20", "169.254.3.4", "fd00::2", "fc00::1"] {
+            assert!(is_private(own.parse().expect("an address")), "{own}");
+        }
+        for other in ["192.0.2.2", "172.32.0.1", "11.0.0.1", "192.169.0.1", "0.0.0.0", "2001:db8::1", "fe00::1", "::"] {
+            assert!(!is_private(other.parse().expect("an address")), "{other}");
+        }
+    }
 }

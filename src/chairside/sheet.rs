@@ -12,7 +12,7 @@ use super::draft::Draft;
 use super::fields::{FieldView, told_at, told_view, view};
 use super::house::Opened;
 use super::look::{Look, look};
-use super::{ahead, said, swatch};
+use super::{ahead, questions, said, swatch};
 
 type Asked<'a> = &'a [(&'a str, &'a str)];
 
@@ -87,6 +87,7 @@ const TEST: Asked<'_> = &[
     ("clear", "Nothing was seen"),
     ("read_by", "Read by"),
 ];
+const REACTION: Asked<'_> = &[("to", "To what"), ("date", "When"), ("note", "What happened")];
 const SEEN: Asked<'_> = &[
     ("washes_since", "Washes since the last visit"),
     ("rinses_since", "Days with a rinse only since"),
@@ -103,7 +104,8 @@ const LAST: Asked<'_> = &[
 const WISHES: Asked<'_> = &[("after", "Afterwards"), ("event", "A day to look best on")];
 
 /// What a tap offers where a number is most often one of a few. Common practice, no source.
-const TAPS: [(&str, &[&str]); 3] = [
+const TAPS: [(&str, &[&str]); 4] = [
+    ("health.left_open", &["Did not want to say", "No consent to keep health facts"]),
     ("habits.washes_per_week", &["1", "2", "3", "4", "7"]),
     ("habits.sun_hours_per_week", &["0", "2", "5", "10", "20"]),
     ("habits.heat_tools.days_per_week", &["0", "1", "2", "4", "7"]),
@@ -250,6 +252,33 @@ pub(super) fn sheet(draft: &Draft, opened: &Opened, csrf: &str, open: Open<'_>) 
             json!({ "place": place, "told": sheet.told(&place), "fields": sheet.fields(&format!("{place}."), TEST) })
         })
         .collect();
+    let reactions: Vec<Value> = (0..typed_count(&draft.typed, "health.reaction"))
+        .map(|number| {
+            let place = format!("health.reaction.{number}");
+            json!({ "place": place, "told": sheet.told(&place), "fields": sheet.fields(&format!("{place}."), REACTION) })
+        })
+        .collect();
+    let known_answers = questions::on_record(draft, opened);
+    let asked: Vec<Value> = questions::ANSWERS
+        .into_iter()
+        .map(|(name, _, label)| {
+            let known =
+                known_answers.get(name).map(|answer| if *answer { ", on record: yes" } else { ", on record: no" });
+            sheet.field(&questions::place(name), &format!("{label}{}", known.unwrap_or_default()))
+        })
+        .collect();
+    let unasked = questions::not_recorded(draft, opened);
+    let tests_said = match (unasked.is_empty(), draft.corrects(), tests.len()) {
+        (false, false, _) => format!("not recorded: {}", unasked.join(", ")),
+        (.., 0) => "asked; no test today".to_owned(),
+        (.., count) => format!("asked; {count} today"),
+    };
+    let still: Vec<Value> = questions::still(draft, opened)
+        .into_iter()
+        .map(|one| json!({ "part": one.part, "message": one.message }))
+        .collect();
+    let unsaid: Vec<String> =
+        (0..placements).flat_map(|number| said::lightening(&draft.unsaid, &format!("placement.{number}"))).collect();
     let stylists = opened
         .house()
         .map(|(salon, _)| salon.stylists.iter().map(|one| (one.code.clone(), one.name.clone())).collect::<Vec<_>>());
@@ -293,7 +322,8 @@ pub(super) fn sheet(draft: &Draft, opened: &Opened, csrf: &str, open: Open<'_>) 
         "placements": (0..placements).map(|number| sheet.placement(number, placements)).collect::<Vec<_>>(),
         "habits": sheet.fields("habits.", HABITS), "habits_more": sheet.fields("habits.", HABITS_MORE), "habits_said": said::all(&draft.typed, "habits.", HABITS),
         "seen_fields": sheet.fields("seen.", SEEN), "seen_told": sheet.told("seen"), "seen_said": said::all(&draft.typed, "seen.", SEEN),
-        "tests": tests, "tests_said": if tests.is_empty() { "none today".to_owned() } else { format!("{} today", tests.len()) },
+        "tests": tests, "reactions": reactions, "asked": asked, "unchanged": !known_answers.is_empty(), "left_open": sheet.field("health.left_open", "Left open, because"),
+        "tests_said": tests_said, "still": still, "unsaid": unsaid, "must_say": !draft.unsaid.is_empty(),
         "last": sheet.fields("", LAST), "wishes": sheet.fields("wishes.", WISHES),
         "told": sheet.told(""), "faults": faults, "cautions": cautions,
         "ahead": look.plan.as_ref().map(|plan| ahead::ahead(plan, opened)),

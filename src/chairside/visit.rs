@@ -10,7 +10,7 @@ use super::draft::{self, Draft};
 use super::house::{House, Opened};
 use super::reply::{Asked, Reply, words_of};
 use super::sheet::Open;
-use super::{begin, fields, left, page, rows, sheet};
+use super::{begin, fields, left, page, questions, rows, sheet};
 
 /// The longest text taken into a field, in bytes: over what any field reads, so that `check` says so.
 const LONGEST: usize = 50_000;
@@ -34,14 +34,15 @@ pub(super) fn start(house: &House, code: &str) -> Reply {
     let same_day = source(&file).and_then(|source| typed_of(source, &VISIT));
     let latest = known.visits.iter().rev().find(|visit| !visit.placements.is_empty()).or(known.visits.last());
     let last = latest.and_then(|visit| typed_of(source(&visit.file)?, &VISIT));
-    let typed = match (same_day, last) {
-        (Some(typed), _) => typed,
+    let (typed, unsaid) = match (same_day, last) {
+        (Some(typed), _) => (typed, Typed::new()),
         (None, Some(last)) => begin::again(&last, today),
-        (None, None) => begin::first(code, today),
+        (None, None) => (begin::first(code, today), Typed::new()),
     };
     let made = draft::new_mark().and_then(|id| {
         let begun = today.to_string();
-        let draft = Draft { id, client: code.to_owned(), file, before, change: 0, begun, by: String::new(), typed };
+        let draft =
+            Draft { id, client: code.to_owned(), file, before, change: 0, begun, by: String::new(), unsaid, typed };
         draft::keep(house, &draft).map(|()| draft)
     });
     match made {
@@ -180,7 +181,7 @@ pub(super) fn change(house: &House, asked: &Asked, id: &str) -> Reply {
 
 /// A button without script: keeps what was typed, does what the button says, and shows the form again there.
 pub(super) fn press(house: &House, asked: &Asked, id: &str) -> Reply {
-    let (draft, _) = match opened(house, id) {
+    let (draft, opened) = match opened(house, id) {
         Ok(found) => found,
         Err(reply) => return reply,
     };
@@ -195,7 +196,8 @@ pub(super) fn press(house: &House, asked: &Asked, id: &str) -> Reply {
             Err(failure) => page::plain(500, "That cannot be taken away", &words_of(&failure)),
         };
     }
-    if rows::press(&mut draft.typed, word) {
+    let known = questions::on_record(&draft, &opened);
+    if questions::press(&mut draft, word, &known) | rows::press(&mut draft.typed, word) {
         draft.typed.retain(|place, _| fields::field_at(&VISIT, place).is_some());
         settle(&mut draft);
         draft.change += 1;

@@ -1,7 +1,7 @@
 //! What a client's whole history warns of: risks told loudly, never a reason to refuse what happened.
 
 use super::words::{Elasticity, HistoryKind, ZoneName};
-use super::{Health, History, LighteningStep, ServiceRecord};
+use super::{History, LighteningStep, ServiceRecord};
 use crate::diagnostic::{Diagnostic, Report};
 use crate::science::dye::class::DyeClass;
 use crate::units::{PeroxidePercent, Worded};
@@ -168,7 +168,7 @@ fn seen(before: Option<&ServiceRecord>, visit: &ServiceRecord, report: &mut Repo
 
 fn health_without_consent(history: &History, visit: &ServiceRecord, report: &mut Report) {
     let agreed = history.client.consents.health_data.is_some_and(|day| day <= visit.date);
-    if visit.health != Health::default() && !agreed {
+    if !visit.health.tells_nothing() && !agreed {
         report.push(
             Diagnostic::caution(&visit.file, "health facts are kept without a consent recorded by that day").hint(
                 format!(

@@ -15,6 +15,16 @@ pub struct Health {
     pub answers: Answers,
     /// Incidents.
     pub incidents: Vec<Incident>,
+    /// Why questions were left open, when somebody said so.
+    pub left_open: Option<String>,
+}
+
+impl Health {
+    /// Whether nothing of the client's health stands here; why a question was left open is no such fact.
+    #[must_use]
+    pub fn tells_nothing(&self) -> bool {
+        *self == Self { left_open: self.left_open.clone(), ..Self::default() }
+    }
 }
 
 /// One allergy alert test.

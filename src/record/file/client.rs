@@ -83,6 +83,7 @@ pub(super) static HEALTH: Section = Section::new(
     "health",
     "what the salon must know about skin and health; it is never published",
     &[
+        Field::new("left_open", LINE, "why questions were left open, when they were", "\"did not want to say\""),
         Field::section_of(&ANSWERS),
         Field::sections_of(&ALERT_TEST, 200),
         Field::sections_of(&REACTION, 100),

@@ -12,6 +12,7 @@ pub(super) fn health(section: Option<&Filled>, findings: &mut Findings<'_>) -> H
         reactions: section.sections("reaction").iter().filter_map(reaction).collect(),
         answers: section.section("answers").map(answers).unwrap_or_default(),
         incidents: section.sections("incident").iter().filter_map(incident).collect(),
+        left_open: section.owned("left_open"),
     }
 }
 
@@ -61,7 +62,7 @@ fn answers(answers: &Filled) -> Answers {
 /// What a client file leaves open: what nobody recorded, and health facts kept without consent. One caution each.
 pub(super) fn cautions(file: &Filled, health: &Health, consents: &Consents, findings: &mut Findings<'_>) {
     let section = file.section("health");
-    if *health != Health::default() && consents.health_data.is_none() {
+    if !health.tells_nothing() && consents.health_data.is_none() {
         findings.caution(
             file.span_of("health"),
             "health facts are kept without a recorded consent",

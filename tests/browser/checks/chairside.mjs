@@ -83,6 +83,12 @@ export async function chairside(report, browser, site, binary, artefact) {
         faults.push(...(await axe(page, "a filled visit")), ...(await small(page)));
         await page.screenshot({ path: artefact("visit.png") });
         await page.getByRole("button", { name: "Finish" }).tap();
+        await page.waitForURL(/at=tests/);
+        await page.getByRole("link", { name: /^not recorded: alert tests, black henna/ }).waitFor();
+        faults.push(...(await axe(page, "what is still to say")), ...(await small(page)));
+        await page.screenshot({ path: artefact("asked.png"), fullPage: true });
+        await said(page);
+        await page.getByRole("button", { name: "Finish" }).tap();
         await page.waitForURL(/\/done\//);
         faults.push(...(await axe(page, "the code")), ...(await small(page)));
         await page.screenshot({ path: artefact("code.png") });
@@ -108,6 +114,11 @@ export async function chairside(report, browser, site, binary, artefact) {
         await tabTo(() => document.activeElement?.innerText?.includes("slate-02"));
         await page.keyboard.press("Enter");
         await page.waitForURL(/\/visit\//);
+        if (await page.getByRole("button", { name: "The same today" }).count()) {
+          await tabTo(() => document.activeElement?.value === "lightened:same");
+          await page.keyboard.press("Enter");
+          await page.getByRole("button", { name: "The same today" }).waitFor({ state: "detached" });
+        }
         await tabTo(() => document.activeElement?.name === "hair.regrowth_mm");
         if (!(await page.evaluate(() => getComputedStyle(document.activeElement).outlineStyle !== "none"))) faults.push("the focus is not seen");
         await page.keyboard.type("18");
@@ -118,6 +129,11 @@ export async function chairside(report, browser, site, binary, artefact) {
         await tabTo(() => document.activeElement?.name?.endsWith(".stage"));
         await page.keyboard.press("ArrowRight");
         await page.keyboard.press("ArrowLeft");
+        await kept(page);
+        await tabTo(() => document.activeElement?.matches("#tests > summary"));
+        await page.keyboard.press("Enter");
+        await tabTo(() => document.activeElement?.id === "health.left_open");
+        await page.keyboard.type("no time today");
         await kept(page);
         await tabTo(() => document.activeElement?.value === "finish");
         await page.keyboard.press("Enter");
@@ -141,6 +157,7 @@ export async function chairside(report, browser, site, binary, artefact) {
         await page.goBack();
         await page.goForward();
         await page.getByRole("button", { name: "Merge with the next" }).first().tap();
+        await said(page);
         await page.getByRole("button", { name: "Finish" }).tap();
         await page.waitForURL(/\/done\/|tried/);
         if (!/\/done\//.test(page.url())) faults.push(await page.locator("#faults").innerText());
@@ -162,6 +179,21 @@ export async function chairside(report, browser, site, binary, artefact) {
         await page.getByRole("heading", { name: "Then and now" }).waitFor();
         faults.push(...(await axe(page, "a story")), ...(await small(page)));
         await page.screenshot({ path: artefact("story.png"), fullPage: true });
+        for (const wish of ["A new link", "A copy of everything", "To be forgotten"]) {
+          await page.getByRole("link", { name: wish }).tap();
+          await page.getByRole("link", { name: "No, change nothing" }).waitFor();
+          faults.push(...(await axe(page, wish)), ...(await small(page)));
+          await page.screenshot({ path: artefact(`${wish.toLowerCase().replaceAll(" ", "-")}.png`), fullPage: true });
+          await page.getByRole("link", { name: "No, change nothing" }).tap();
+          await page.getByRole("heading", { name: "Then and now" }).waitFor();
+        }
+        await page.getByRole("button", { name: /^Correct the visit of/ }).last().tap();
+        await page.getByRole("group", { name: /is corrected: the one before is kept/ }).waitFor();
+        faults.push(...(await axe(page, "a correction")), ...(await small(page)));
+        await page.screenshot({ path: artefact("correct.png") });
+        await page.goto(`${address.origin}/board`);
+        await page.getByRole("table").first().waitFor();
+        faults.push(...(await axe(page, "the board")));
         return faults;
       }),
     );
@@ -176,6 +208,7 @@ export async function chairside(report, browser, site, binary, artefact) {
             await page.locator("#last > summary").tap();
             await page.getByLabel(/A note to the client/).fill(page === one ? "first tablet" : "second tablet");
             await kept(page);
+            await said(page);
           }
           await one.getByRole("button", { name: "Finish" }).tap();
           await one.waitForURL(/\/done\//);
@@ -269,6 +302,25 @@ export async function chairside(report, browser, site, binary, artefact) {
 async function press(control) {
   await control.evaluate((one) => one.scrollIntoView({ block: "center" }));
   await control.tap({ force: true });
+}
+
+/** Opens a part of the form, with or without script. */
+async function part(page, id) {
+  if (!(await page.locator(`#${id}[open]`).count())) await page.locator(`#${id} > summary`).tap();
+}
+
+/** What must be said before a visit is written: lightening as last time, the questions left open with the reason. */
+async function said(page) {
+  const same = page.getByRole("button", { name: "The same today", includeHidden: true });
+  if (await same.count()) {
+    await part(page, "hair");
+    await same.tap();
+    await same.waitFor({ state: "detached" });
+  }
+  await part(page, "tests");
+  await page.getByRole("button", { name: "Left open, because: Did not want to say" }).tap();
+  await page.waitForTimeout(400);
+  await page.locator("[id='health.left_open']").waitFor();
 }
 
 async function kept(page) {

@@ -10,7 +10,18 @@ fn every_answer_forbids_what_is_not_its_own() {
     let salon = SalonCopy::new();
     let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
     let visit = tablet.start("wren-04");
-    for path in ["/", "/client", &visit, "/done/wren-04", "/chair.css", "/chair.js", "/nothing"] {
+    for path in [
+        "/",
+        "/client",
+        &visit,
+        "/done/wren-04",
+        "/story/wren-04",
+        "/story/wren-04/forget",
+        "/book",
+        "/chair.css",
+        "/chair.js",
+        "/nothing",
+    ] {
         let page = tablet.get(path);
         let policy = page.header("content-security-policy");
         assert!(
@@ -93,7 +104,11 @@ fn on_the_network_nothing_opens_without_the_passcode() {
     let (router, none) = desk(&salon.path(""), true);
     assert_eq!(none, None, "it is told only once");
     let mut tablet = Tablet::new(&router);
-    assert_eq!(tablet.post("/door", &[("csrf", ""), ("passcode", &told)]).status, 303);
+    let opened = tablet.post("/door", &[("csrf", ""), ("passcode", &told)]);
+    assert_eq!(opened.status, 303);
+    let cookie = opened.header("set-cookie");
+    assert!(cookie.contains("; HttpOnly; SameSite=Strict") && cookie.contains("; Path=/;"), "{cookie}");
+    assert_eq!(tablet.ask(Method::GET, "/", &[("host", "evil.example")], "").status, 403, "whoever is signed in, too");
     assert!(tablet.cookie().starts_with("afterhue="));
     assert_eq!(tablet.get("/").status, 200);
 }

@@ -181,3 +181,17 @@ impl Tablet {
         page.header("location").to_owned()
     }
 }
+
+/// What was asked, left open with the reason: a visit is not written before somebody says so.
+pub(crate) const LEFT_OPEN: (&str, &str) = ("health.left_open", "Did not want to say");
+
+impl Tablet {
+    /// A visit begun, today's lightening as last time where there was one, and the questions left open; its address and its form.
+    pub(crate) fn ready(&mut self, client: &str) -> (String, Page) {
+        let visit = self.start(client);
+        let form = self.get(&visit);
+        self.send(&visit, &form, &[LEFT_OPEN, ("do", "lightened:same")]);
+        let form = self.get(&visit);
+        (visit, form)
+    }
+}

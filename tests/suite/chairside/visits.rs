@@ -1,6 +1,6 @@
 //! Visits written by plain forms, from the first tap to the code.
 
-use super::tablet::{Tablet, desk};
+use super::tablet::{LEFT_OPEN, Tablet, desk, desk_beside};
 use crate::salon_copy::SalonCopy;
 
 const RECORD: &str = "records/2026/2026-11-25-wren-04.toml";
@@ -9,8 +9,7 @@ const RECORD: &str = "records/2026/2026-11-25-wren-04.toml";
 fn a_returning_client_is_finished_by_telling_only_what_changed() {
     let salon = SalonCopy::new();
     let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
-    let visit = tablet.start("wren-04");
-    let form = tablet.get(&visit);
+    let (visit, form) = tablet.ready("wren-04");
     assert!(form.body.contains("Turns") && form.body.contains("Nearly back"), "the forecast is there at once");
     let done = tablet.send(&visit, &form, &[("hair.regrowth_mm", "3"), ("hair.trimmed_mm", "0"), ("do", "finish")]);
     assert_eq!((done.status, done.header("location")), (303, "/done/wren-04"), "{}", done.body);
@@ -66,6 +65,7 @@ fn a_new_client_goes_from_an_empty_form_to_a_booked_visit_without_script() {
             ("placement.0.zone.0.stage", "9.5"),
             ("pick.placement.0.zone.0", "peach pastel"),
             ("placement.0.toning.0.dye", "direct"),
+            LEFT_OPEN,
             ("do", "split:placement.0.zone.0"),
         ],
     );
@@ -109,8 +109,7 @@ fn a_new_client_goes_from_an_empty_form_to_a_booked_visit_without_script() {
 fn a_fault_keeps_everything_that_was_typed() {
     let salon = SalonCopy::new();
     let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
-    let visit = tablet.start("wren-04");
-    let form = tablet.get(&visit);
+    let (visit, form) = tablet.ready("wren-04");
     let hostile = "\"\"\"\n]]>'<script>alert(1)</script>\\u0000 \u{202e} {{ 7*7 }} \\";
     let changed = [
         ("hair.length_mm", "long <b>"),
@@ -172,9 +171,8 @@ fn two_tablets_that_finish_one_client_keep_both_versions() {
     let salon = SalonCopy::new();
     let (router, _) = desk(&salon.path(""), false);
     let (mut one, mut other) = (Tablet::new(&router), Tablet::new(&router));
-    let (first, second) = (one.start("wren-04"), other.start("wren-04"));
+    let ((first, form), (second, second_form)) = (one.ready("wren-04"), other.ready("wren-04"));
     assert_ne!(first, second);
-    let (form, second_form) = (one.get(&first), other.get(&second));
     assert_eq!(one.send(&first, &form, &[("note", "from one"), ("do", "finish")]).status, 303);
     let conflict = other.send(&second, &second_form, &[("note", "from the other"), ("do", "finish")]);
     assert_eq!(conflict.status, 409);
@@ -229,7 +227,7 @@ fn a_record_corrected_the_same_day_keeps_a_persons_remarks() {
 fn buttons_move_rows_without_script() {
     let salon = SalonCopy::new();
     let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
-    let visit = tablet.start("wren-04");
+    let (visit, _) = tablet.ready("wren-04");
     let mut press = |word: &str| {
         let form = tablet.get(&visit);
         let pressed = tablet.send(&visit, &form, &[("do", word)]);
@@ -256,8 +254,7 @@ fn buttons_move_rows_without_script() {
 fn what_is_left_is_tapped_zone_by_zone_and_the_forecast_learns_from_it() {
     let salon = SalonCopy::new();
     let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
-    let visit = tablet.start("hazel-10");
-    let form = tablet.get(&visit);
+    let (visit, form) = tablet.ready("hazel-10");
     assert!(form.body.contains("What is left of it"), "the last colour is shown in its steps");
     let zone = form.body.split("name=\"left.1.").nth(1).and_then(|rest| rest.split('"').next()).expect("a zone");
     let named = format!("name=\"left.1.{zone}\" value=\"");
@@ -284,8 +281,7 @@ fn whoever_is_forgotten_is_forgotten_in_drafts_and_in_what_was_put_aside() {
     let salon = SalonCopy::new();
     let (router, _) = desk(&salon.path(""), false);
     let (mut one, mut other) = (Tablet::new(&router), Tablet::new(&router));
-    let (first, second) = (one.start("wren-04"), other.start("wren-04"));
-    let (form, second_form) = (one.get(&first), other.get(&second));
+    let ((first, form), (second, second_form)) = (one.ready("wren-04"), other.ready("wren-04"));
     one.send(&first, &form, &[("note", "from one"), ("do", "finish")]);
     let conflict = other.send(&second, &second_form, &[("note", "from the other"), ("do", "finish")]);
     assert_eq!(other.send(&second, &conflict, &[("do", "mine")]).status, 303);
@@ -325,4 +321,125 @@ fn the_book_is_moved_and_called_off_and_says_who_could_come() {
         let fields: Vec<(&str, &str)> = wren.iter().map(|one| if one.0 == bad.0 { bad } else { *one }).collect();
         assert_eq!(tablet.post("/book", &fields).status, 400, "{bad:?}");
     }
+}
+
+#[test]
+fn lightening_is_said_anew_and_never_written_unsaid() {
+    let salon = SalonCopy::new();
+    let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
+    let visit = tablet.start("wren-04");
+    let form = tablet.get(&visit);
+    assert!(form.body.contains("Lightened today? Last time: lightener on roots, 40 min"), "{}", form.body);
+    assert!(!form.fields().iter().any(|(name, _)| name.contains(".lightening.")), "a proposal is no step");
+    let refused = tablet.send(&visit, &form, &[LEFT_OPEN, ("do", "finish")]);
+    assert!(refused.header("location").contains("tried=1&at=hair"), "{}", refused.header("location"));
+    let form = tablet.get(refused.header("location").split('#').next().expect("an address"));
+    assert!(form.body.contains("say whether it was lightened today"), "{}", form.body);
+    tablet.send(&visit, &form, &[("do", "lightened:none")]);
+    let form = tablet.get(&visit);
+    assert!(!form.body.contains("Lightened today?"));
+    let done = tablet.send(&visit, &form, &[("do", "finish")]);
+    assert_eq!(done.header("location"), "/done/wren-04", "{}", done.body);
+    assert!(!salon.read(RECORD).contains("lightening"), "{}", salon.read(RECORD));
+    // The one who says "the same" gets the steps, and the record holds them.
+    let (visit, form) = tablet.ready("slate-02");
+    let steps = form.fields().iter().filter(|(name, _)| name.contains(".lightening.")).count();
+    let done = tablet.send(&visit, &form, &[("do", "finish")]);
+    assert_eq!(done.header("location"), "/done/slate-02", "{}", done.body);
+    let record = salon.read("records/2026/2026-11-25-slate-02.toml");
+    assert_eq!(steps > 0, record.contains("[[placement.lightening]]"), "{record}");
+}
+
+#[test]
+fn questions_are_answered_or_left_open_with_the_reason() {
+    let salon = SalonCopy::new();
+    let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
+    let visit = tablet.start("wren-04");
+    let form = tablet.get(&visit);
+    tablet.send(&visit, &form, &[("do", "lightened:none")]);
+    let form = tablet.get(&visit);
+    let refused = tablet.send(&visit, &form, &[("do", "finish")]);
+    assert!(refused.header("location").contains("tried=1&at=tests"), "{}", refused.header("location"));
+    let form = tablet.get(refused.header("location").split('#').next().expect("an address"));
+    assert!(
+        form.body.contains("not recorded: black henna, medicine, pregnancy, scalp, breathing"),
+        "check's words: {}",
+        form.body
+    );
+    assert!(!salon.path(RECORD).exists());
+    // What is on record is taken over by one tap, and only then.
+    assert!(form.body.contains("on record: no"), "{}", form.body);
+    tablet.send(&visit, &form, &[("health.answers.medicine", "true"), ("do", "asked:unchanged")]);
+    let form = tablet.get(&visit);
+    let answer = |name: &str| {
+        let fields = form.fields();
+        fields.into_iter().find(|(field, _)| field == &format!("health.answers.{name}")).map(|(_, text)| text)
+    };
+    assert_eq!(answer("medicine").as_deref(), Some("true"), "what was answered today stays");
+    assert_eq!(answer("black_henna").as_deref(), Some("false"));
+    let done = tablet.send(&visit, &form, &[("do", "finish")]);
+    assert_eq!(done.header("location"), "/done/wren-04", "{}", done.body);
+    let record = salon.read(RECORD);
+    assert!(record.contains("answers = { black_henna = false, medicine = true, pregnancy = false"), "{record}");
+    // Or left open, with the reason in the record.
+    let (visit, form) = tablet.ready("plum-03");
+    let done = tablet.send(&visit, &form, &[("do", "finish")]);
+    assert_eq!(done.header("location"), "/done/plum-03", "{}", done.body);
+    assert!(salon.read("records/2026/2026-11-25-plum-03.toml").contains("left_open = \"Did not want to say\""));
+}
+
+#[test]
+fn a_proposal_is_accepted_and_the_board_shows_it() {
+    let salon = SalonCopy::new();
+    salon.afterhue(&["book", "--today", crate::salon_copy::TODAY]).assert().success();
+    let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
+    let page = tablet.get("/book");
+    assert!(page.body.contains("<iframe class=\"board\" src=\"/board\""), "the board stands in the book");
+    assert!(page.header("content-security-policy").contains("frame-src 'self'"));
+    let form = page.body.split("<form").find(|form| form.contains("value=\"accept\"")).expect("a proposal");
+    let value = |name: &str| {
+        let begins = format!("name=\"{name}\" value=\"");
+        form.split(&begins).nth(1).and_then(|rest| rest.split('"').next()).expect("a field").to_owned()
+    };
+    let fields = ["client", "date", "time", "stylist"].map(|name| (name, value(name)));
+    let mut posted: Vec<(&str, &str)> = fields.iter().map(|(name, text)| (*name, text.as_str())).collect();
+    posted.push(("do", "accept"));
+    let yes = tablet.post("/book", &posted);
+    assert_eq!(yes.status, 303, "{}", yes.body);
+    let book = salon.read("private/bookings.toml");
+    let own = book
+        .split("[[")
+        .find(|one| one.contains(&format!("\"{}\"", fields[0].1)) && one.contains(&fields[1].1))
+        .expect("it is there");
+    assert!(own.contains("booked"), "{own}");
+    let board = tablet.get("/board");
+    assert_eq!(board.status, 200);
+    assert!(board.header("content-security-policy").contains("frame-ancestors 'self'"));
+    assert_eq!(board.header("x-frame-options"), "SAMEORIGIN");
+    assert!(!board.header("content-security-policy").contains("unsafe"));
+    assert!(board.body.contains("sheets.html#"));
+    assert_eq!(tablet.get("/sheets.html").status, 200, "what the board links is there");
+}
+
+#[test]
+fn busy_calendars_are_kept_free() {
+    let salon = SalonCopy::new();
+    let event = "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:x\r\nBEGIN:VEVENT\r\nUID:busy-1\r\nDTSTAMP:20261101T000000Z\r\nDTSTART;VALUE=DATE:20261217\r\nDTEND;VALUE=DATE:20261218\r\nSUMMARY:away\r\nEND:VEVENT\r\nEND:VCALENDAR\r\n";
+    salon.write("busy.ics", event);
+    let calendar = salon.path("busy.ics").display().to_string();
+    let wren = [("client", "wren-04"), ("do", "move"), ("date", "2026-12-17"), ("time", "10:00")];
+    let mut tablet = Tablet::new(&desk_beside(&salon.path(""), false, std::slice::from_ref(&calendar)).0);
+    let refused = tablet.post("/book", &wren);
+    assert_eq!(refused.status, 409, "the day is busy elsewhere");
+    // A calendar that can no longer be read: nobody knows what is free, so nothing is booked.
+    salon.write("busy.ics", "gone");
+    let refused = tablet.post(
+        "/book",
+        &[("date", "2026-12-18")].iter().chain(&wren[..2]).chain(&wren[3..]).copied().collect::<Vec<_>>(),
+    );
+    assert_eq!(refused.status, 409);
+    assert!(refused.body.contains("cannot be read, and its times must stay free"), "{}", refused.body);
+    // Without the calendar the same move is made.
+    let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
+    assert_eq!(tablet.post("/book", &wren).status, 303);
 }
