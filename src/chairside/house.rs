@@ -10,7 +10,7 @@ use std::time::{Duration, Instant};
 
 use chrono::NaiveDate;
 
-use crate::pipeline::{self, Read};
+use crate::pipeline::{self, Read, Stopped};
 use crate::record::{self, ClientFile, History, ServiceRecord};
 use crate::salon::Salon;
 use crate::site;
@@ -135,10 +135,14 @@ impl House {
             why,
             hint: "Run `afterhue check` to see what has to be put right.".to_owned(),
         };
-        let built = pipeline::build(&opened.read, salon, theme, &opened.secret, self.today(&opened));
-        let built = built.map_err(|fault| refused(fault.message))?;
-        site::write(&self.folder, &built.files, &built.kept)
-            .map_err(|failure| Failure::io("write", &failure.path, &failure.error))?;
+        let fail = |failure: site::WriteFailure| Failure::io("write", &failure.path, &failure.error);
+        let writer = site::Writer::open(&self.folder, workspace::program()).map_err(fail)?;
+        let built = pipeline::build_each(&opened.read, salon, theme, &opened.secret, self.today(&opened), &writer);
+        let built = built.map_err(|stopped| match stopped {
+            Stopped::Theme(fault) => refused(fault.message),
+            Stopped::Out(failure) => fail(failure),
+        })?;
+        writer.finish(&built.kept).map_err(fail)?;
         Ok(opened)
     }
 }

@@ -13,6 +13,7 @@
 mod book;
 mod build;
 mod forgotten;
+mod key;
 mod read;
 
 pub use book::{book_files, busy_times, due_again, due_list, fitted, look_back_at, messages_of};

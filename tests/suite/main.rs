@@ -10,6 +10,7 @@ mod crowd;
 mod demo;
 mod dice;
 mod handbook;
+mod incremental;
 mod last_time;
 mod laws;
 mod learning;
