@@ -11,6 +11,7 @@ mod demo;
 mod dice;
 mod far;
 mod handbook;
+mod incremental;
 mod last_time;
 mod laws;
 mod learning;
