@@ -35,15 +35,25 @@ pub(super) fn trend(visits: &[ServiceRecord]) -> Vec<String> {
 }
 
 fn line(zone: ZoneName, found: &Found) -> String {
-    let days: Vec<String> = found
-        .iter()
-        .map(|(date, (porosity, stretch))| {
-            let words = [porosity.map(Porosity::word), stretch.map(Worded::word)];
-            let words: Vec<&str> = words.into_iter().flatten().collect();
-            format!("{} on {} {}", words.join(", "), day(*date), date.format("%Y"))
-        })
-        .collect();
-    format!("{}: {}{}", zone.word(), days.join("; "), way(found))
+    // What stayed the same is one stretch of days, not a line for each visit.
+    let mut stretches: Vec<(String, NaiveDate, NaiveDate)> = Vec::new();
+    for (date, (porosity, stretch)) in found {
+        let words = [porosity.map(Porosity::word), stretch.map(Worded::word)];
+        let words = words.into_iter().flatten().collect::<Vec<_>>().join(", ");
+        match stretches.last_mut() {
+            Some((same, _, last)) if *same == words => *last = *date,
+            _ => stretches.push((words, *date, *date)),
+        }
+    }
+    let told = stretches.iter().map(|(words, first, last)| {
+        let say = |date: &NaiveDate| format!("{} {}", day(*date), date.format("%Y"));
+        if first == last {
+            format!("{words} on {}", say(first))
+        } else {
+            format!("{words} from {} to {}", say(first), say(last))
+        }
+    });
+    format!("{}: {}{}", zone.word(), told.collect::<Vec<_>>().join("; "), way(found))
 }
 
 /// Which way it went between the first finding and the last, each kind by itself.
@@ -86,5 +96,8 @@ mod tests {
         assert_eq!(way(&found(&[(1, porous, full)])), ". Looked at once.");
         let told = line(ZoneName::Ends, &found(&[(15, porous, part)]));
         assert_eq!(told, "ends: porous, part return on Tue 15 Sep 2026. Looked at once.");
+        let told = line(ZoneName::Ends, &found(&[(1, porous, full), (8, porous, full), (15, over, full)]));
+        let want = "ends: porous, full return from Tue 1 Sep 2026 to Tue 8 Sep 2026; over-porous, full return on Tue 15 Sep 2026. Worse than at first.";
+        assert_eq!(told, want);
     }
 }

@@ -187,7 +187,7 @@ export async function chairside(report, browser, site, binary, artefact) {
           await page.getByRole("link", { name: "No, change nothing" }).tap();
           await page.getByRole("heading", { name: "Then and now" }).waitFor();
         }
-        await page.getByRole("button", { name: /^Correct the visit of/ }).last().tap();
+        await page.getByRole("button", { name: /^Correct this visit/ }).last().tap();
         await page.getByRole("group", { name: /is corrected: the one before is kept/ }).waitFor();
         faults.push(...(await axe(page, "a correction")), ...(await small(page)));
         await page.screenshot({ path: artefact("correct.png") });

@@ -84,7 +84,7 @@ fn the_condition_of_the_fibre_is_told_from_visit_to_visit() {
         .nth(1)
         .and_then(|rest| rest.split("</section>").next())
         .expect("it is told");
-    assert!(part.contains("ends: ") && part.contains(" on ") && part.contains("at first"), "{part}");
+    assert!(part.contains("ends: ") && part.contains(" from ") && part.contains("at first"), "{part}");
 }
 
 #[test]
