@@ -1,5 +1,5 @@
 //! The chairside, asked as a tablet without script asks it.
 
 mod door;
-mod tablet;
+pub(crate) mod tablet;
 mod visits;
