@@ -8,7 +8,7 @@ use crate::diagnostic::Diagnostic;
 use crate::diagnostic::SourceText;
 use crate::diagnostic::Span;
 use crate::form::Section as Fields;
-use crate::form::{Field, Form, Shape, Wants, whole, word};
+use crate::form::{Field, Form, Shape, WRITTEN_BY_HAND, Wants, whole, word};
 
 const FENCE: &str = "+++";
 
@@ -18,6 +18,7 @@ pub(super) static FRONT_MATTER: Form = Form {
     top: &TOP,
     smallest: "+++\nid = \"our-steam\"\nsection = \"heat\"\norder = 50\nheading = \"Can I use steam?\"\nuniversal = true\nevidence = \"common practice\"\nsource = \"Our own practice\"\n+++\nNot on wet hair.\n",
     beside: None,
+    largest: WRITTEN_BY_HAND,
 };
 
 static TOP: Fields = Fields::new(

@@ -363,7 +363,7 @@ mod tests {
             Field::sections_of(&ZONE, 9),
         ],
     );
-    static FORM: Form = Form { what: "a thing", top: &TOP, smallest: "format = 1\n", beside: None };
+    static FORM: Form = Form { what: "a thing", top: &TOP, smallest: "format = 1\n", beside: None, largest: 1 << 20 };
 
     fn typed(pairs: &[(&str, &str)]) -> Typed {
         pairs.iter().map(|(place, text)| ((*place).to_owned(), (*text).to_owned())).collect()

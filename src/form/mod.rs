@@ -26,6 +26,6 @@ pub use field::{Choices, Field, Limits, Section, Wants, about, number, whole, wo
 pub use filled::Filled;
 pub use filled_in::{FilledIn, Remarks, Typed, filled_in, quoted, remarks_of, typed_count, typed_of};
 pub use findings::Findings;
-pub use read::{FORMAT, Form, read};
+pub use read::{FORMAT, Form, WRITTEN_BY_HAND, read};
 pub use schema::schema;
 pub use shape::Shape;

@@ -20,15 +20,19 @@ pub struct Form {
     pub smallest: &'static str,
     /// The kind of file whose fields are easily written here.
     pub beside: Option<&'static Form>,
+    /// The most bytes such a file may have; a larger one is something else.
+    pub largest: usize,
 }
 
 /// The format this program reads and writes.
 pub const FORMAT: f64 = 1.0;
 
-/// No file of ours is nearly as large; a larger one is something else.
-const LARGEST_FILE: usize = 1 << 20;
+/// No file that a person writes is nearly as large, in bytes: every field of a visit of eight placements fills a tenth of it.
+pub const WRITTEN_BY_HAND: usize = 256 << 10;
 /// More faults than this are not told one by one.
 const MOST_FAULTS: usize = 100;
+/// When so many are found, no more are looked for: those that stand first are among them.
+const ENOUGH_FAULTS: usize = 4 * MOST_FAULTS;
 
 /// Holds a text against its form.
 ///
@@ -36,9 +40,11 @@ const MOST_FAULTS: usize = 100;
 #[must_use]
 pub fn read<'a>(source: &'a SourceText, form: &'static Form) -> (Option<Filled>, Findings<'a>) {
     let alone = |fault: Diagnostic| (None, Findings::new(source, Report { items: vec![fault] }, false));
-    if source.text.len() > LARGEST_FILE {
+    if source.text.len() > form.largest {
         let fault = Diagnostic::fault(&source.name, format!("the file is too large to be {}", form.what));
-        return alone(fault.hint("Is this the right file? One of ours is at most one megabyte"));
+        return alone(
+            fault.hint(format!("Is this the right file? One of ours has at most {} kB", form.largest / 1024)),
+        );
     }
     syntax::recovered(&source.text, |table, errors| read_table(source, form, &table, &errors))
 }
@@ -123,7 +129,7 @@ impl Reader<'_> {
 
     /// Tells a fault at a place, unless the place could not be read anyway.
     pub(super) fn fault(&mut self, span: &Span, message: impl Into<String>, label: &str, hints: &[String]) {
-        if self.broken.covers(span) {
+        if self.broken.covers(span) || self.report.items.len() > ENOUGH_FAULTS {
             return;
         }
         let fault = Diagnostic::fault(&self.source.name, message).at(span.clone(), label);
@@ -200,6 +206,9 @@ impl Reader<'_> {
         value: &Spanned<DeValue<'_>>,
         path: &Path,
     ) {
+        if self.report.items.len() > ENOUGH_FAULTS {
+            return;
+        }
         let name = key.get_ref().as_ref();
         let is_section = matches!(value.get_ref(), DeValue::Table(_))
             && !self.source.text[value.span()].starts_with('{')

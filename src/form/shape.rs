@@ -27,7 +27,17 @@ pub enum Shape {
     Path,
 }
 
+const UNPRINTABLE: &str = "this holds a sign that cannot be printed";
+const HIDDEN: &str = "this holds a hidden sign that turns the reading direction or cannot be seen";
+
 impl Shape {
+    /// What to do about a refusal, when an example would not help: the sign cannot be seen.
+    pub(super) fn advice(refusal: &str) -> Option<String> {
+        let unseen = [UNPRINTABLE, HIDDEN].contains(&refusal);
+        unseen
+            .then(|| "Type it anew between the quotation marks; such a sign comes along when text is copied".to_owned())
+    }
+
     /// What the shape is, in words that fit behind "wants".
     #[must_use]
     pub const fn wanted(self) -> &'static str {
@@ -57,13 +67,16 @@ impl Shape {
             return Some("this has several lines");
         }
         if text.chars().any(unprintable) {
-            return Some("this holds a sign that cannot be printed");
+            return Some(UNPRINTABLE);
         }
         if text.chars().any(hides) {
-            return Some("this holds a hidden sign that turns the reading direction or cannot be seen");
+            return Some(HIDDEN);
         }
         if text.chars().count() > if self == Self::Prose { 10_000 } else { 200 } {
             return Some("this is too long");
+        }
+        if self == Self::Code && is_device(text) {
+            return Some("Windows keeps this name for a device, so no file can have it");
         }
         (!self.fits(text)).then_some("this is not one")
     }
@@ -71,7 +84,7 @@ impl Shape {
     /// What a text of the wrong shape was surely meant to be: a code with capitals or underscores.
     pub(super) fn meant(self, text: &str) -> Option<String> {
         let code = text.trim().to_lowercase().replace('_', "-");
-        (self == Self::Code && is_code(&code)).then_some(code)
+        (self == Self::Code && self.refusal(&code).is_none()).then_some(code)
     }
 
     fn fits(self, text: &str) -> bool {
@@ -120,6 +133,17 @@ fn is_code(text: &str) -> bool {
     (2..=32).contains(&text.len()) && text.chars().all(plain) && !text.starts_with('-') && !text.ends_with('-')
 }
 
+/// Names that no file can have on Windows, whatever stands behind a full stop: codes become names of files.
+///
+/// Source: Microsoft, "Naming Files, Paths, and Namespaces" (from memory).
+fn is_device(text: &str) -> bool {
+    let port = |name: &str| {
+        text.strip_prefix(name)
+            .is_some_and(|number| number.len() == 1 && number.chars().all(|c| matches!(c, '1'..='9')))
+    };
+    ["con", "prn", "aux", "nul"].contains(&text) || port("com") || port("lpt")
+}
+
 /// A language and perhaps a region (the common part of BCP 47).
 fn is_language(text: &str) -> bool {
     let mut parts = text.split('-');
@@ -141,7 +165,7 @@ mod tests {
     fn each_shape_takes_its_own_and_refuses_others() {
         check(Shape::Phone, &["+44 7700 900456"], &["07700 900456", "+44", "+44-7700-900456", "+ 447700900456"]);
         check(Shape::Email, &["wren@example.org"], &["wren", "wren@", "a b@example.org", "a@b@c.org", "a@org"]);
-        check(Shape::Code, &["wren-04"], &["Wren", "w", "-wren", "wren_04"]);
+        check(Shape::Code, &["wren-04", "con-1", "com0", "com10"], &["Wren", "w", "-wren", "wren_04", "con", "lpt9"]);
         check(Shape::HexColour, &["#7a4b3a", "#7A4B3A"], &["7a4b3a", "#7a4b3", "#7a4b3g", "#é4b3a"]);
         check(Shape::Language, &["en", "en-GB", "nds"], &["English", "EN", "e", "en-"]);
         check(Shape::Path, &["logo.svg", "art/logo.svg"], &["/etc/x", "../x", "c:\\x", "art/../../x"]);

@@ -82,7 +82,8 @@ impl Reader<'_> {
         if let Some(refusal) = shape.refusal(text) {
             let message = format!("`{}` wants {}", written.name, shape.wanted());
             let meant = shape.meant(text).map(|meant| format!("Write `{} = \"{meant}\"`", written.name));
-            self.fault(&item.span(), message, refusal, &[meant.unwrap_or_else(|| written.example())]);
+            let hint = meant.or_else(|| Shape::advice(refusal)).unwrap_or_else(|| written.example());
+            self.fault(&item.span(), message, refusal, &[hint]);
             return None;
         }
         Some(text.to_string())

@@ -105,6 +105,8 @@ fn safe<'a>(text: &'a str, events: impl Iterator<Item = (Event<'a>, Range<usize>
             Event::End(TagEnd::Image) => images -= 1,
             // The words of an image are part of what was written out above.
             _ if images > 0 => {}
+            // A link inside a link is its words only: a browser would end the outer one there.
+            Event::Start(Tag::Link { .. }) if links.contains(&None) => links.push(Some(String::new())),
             Event::Start(Tag::Link { link_type, dest_url, .. }) => {
                 links.push(open_link(&mut out, link_type, &dest_url, origin));
             }
@@ -126,6 +128,7 @@ fn open_link(out: &mut Vec<Event>, link_type: LinkType, address: &str, origin: O
 
 fn close_link<'a>(refused: Option<String>) -> Event<'a> {
     match refused {
+        Some(address) if address.is_empty() => Event::Text(CowStr::Borrowed("")),
         Some(address) => Event::Text(format!(" ({address})").into()),
         None => Event::InlineHtml(CowStr::Borrowed("</a>")),
     }
@@ -235,6 +238,22 @@ mod tests {
         }
         check("<javascript:alert(1)>", "<p>javascript:alert(1) (javascript:alert(1))</p>");
         check("[us][1]\n\n[1]: javascript:alert(1)", "<p>us (javascript:alert(1))</p>");
+    }
+
+    #[test]
+    fn a_link_inside_a_link_is_its_words() {
+        check(
+            "[see <https://x.example>](https://y.example)",
+            "<p><a href=\"https://y.example\" rel=\"noreferrer\">see https://x.example</a></p>",
+        );
+        check(
+            "[see <https://x.example>](http://y.example)",
+            "<p>see <a href=\"https://x.example\" rel=\"noreferrer\">https://x.example</a> (http://y.example)</p>",
+        );
+        check(
+            "[see <http://x.example>](https://y.example) b",
+            "<p><a href=\"https://y.example\" rel=\"noreferrer\">see http://x.example</a> b</p>",
+        );
     }
 
     #[test]

@@ -15,6 +15,8 @@ mod validate;
 mod visit;
 mod words;
 
+use crate::form::Shape;
+
 pub use client::{AgeCheck, ClientFile, Consents, Contact, HairHistoryEntry};
 pub use file::{CLIENT, VISIT};
 pub use health::{AlertTest, Answers, Health, Incident, Reaction};
@@ -38,9 +40,7 @@ impl ClientCode {
     /// A code, or nothing when it is not spelled as one.
     #[must_use]
     pub fn try_new(text: &str) -> Option<Self> {
-        let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
-        ((2..=32).contains(&text.len()) && text.chars().all(plain) && !text.starts_with('-') && !text.ends_with('-'))
-            .then(|| Self(text.to_owned()))
+        Shape::Code.refusal(text).is_none().then(|| Self(text.to_owned()))
     }
 
     /// The code as written.

@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use crate::diagnostic::{Checked, SourceText};
-use crate::form::{self, Field, Form, Section, number, whole, word};
+use crate::form::{self, Field, Form, Section, WRITTEN_BY_HAND, number, whole, word};
 use crate::science::dye::class::DyeClass;
 use crate::science::fade::pooling::ClassEstimate;
 use crate::units::Worded;
@@ -21,7 +21,8 @@ pub struct SalonEstimate {
 }
 
 /// The file of the estimate, `private/salon-estimate.toml`.
-pub static ESTIMATE: Form = Form { what: "a salon estimate", top: &TOP, smallest: "format = 1\n", beside: None };
+pub static ESTIMATE: Form =
+    Form { what: "a salon estimate", top: &TOP, smallest: "format = 1\n", beside: None, largest: WRITTEN_BY_HAND };
 
 static TOP: Section = Section::new(
     "",

@@ -3,7 +3,7 @@
 use chrono::Weekday;
 
 use super::Units;
-use crate::form::{Field, Form, Limits, Section, Shape, Wants, number, whole, word, words};
+use crate::form::{Field, Form, Limits, Section, Shape, WRITTEN_BY_HAND, Wants, number, whole, word, words};
 use crate::units::worded;
 
 /// The salon's own file, `salon.toml`.
@@ -12,6 +12,7 @@ pub static SALON: Form = Form {
     top: &TOP,
     smallest: "format = 1\nname = \"Example Rooms\"\nbase_address = \"https://care.example.org\"\ntime_zone = \"Europe/London\"\n\n[emergency]\ncountry = \"GB\"\nnumber = \"999\"\n",
     beside: None,
+    largest: WRITTEN_BY_HAND,
 };
 
 const LINE: Wants = Wants::Text(Shape::Line);

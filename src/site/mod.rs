@@ -4,6 +4,7 @@
 //! Knows nothing of: salons, records, forecasts.
 
 pub mod assets;
+mod escaping;
 pub mod logo;
 mod manifest;
 mod outlet;

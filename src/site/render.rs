@@ -91,7 +91,11 @@ pub fn missing(theme: &Theme, page: &MissingPage) -> Result<String, Box<Diagnost
     render(theme, "missing.html", &theme.client_css, page, &page.mood, None)
 }
 
-fn render(
+/// A page of any kind, from its data.
+///
+/// # Errors
+/// As [`client`].
+pub(super) fn render(
     theme: &Theme,
     template: &str,
     css: &str,

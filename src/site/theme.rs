@@ -7,6 +7,7 @@
 use tera::ErrorKind;
 use tera::Tera;
 
+use super::escaping;
 use super::logo::Logo;
 use crate::diagnostic::Checked;
 use crate::diagnostic::Diagnostic;
@@ -162,11 +163,30 @@ fn templates(files: &[SourceText], report: &mut Report) -> Option<Tera> {
             }
         }
         if report.items.len() == before {
-            report.push(Diagnostic::fault(&all[0].name, format!("the templates do not fit together: {error}")));
+            report.push(unfit(&all, &error));
         }
         return None;
     }
+    all.iter().flat_map(|text| escaping::faults(text)).for_each(|fault| report.push(fault));
     Some(tera)
+}
+
+/// Templates that read well alone and not together; most often one includes what is not there.
+fn unfit(templates: &[&SourceText], error: &tera::Error) -> Diagnostic {
+    let told = error.to_string();
+    if let Some(name) = told.split("Unknown template `").nth(1).and_then(|rest| rest.split('`').next()) {
+        let quoted = |text: &str| ['"', '\''].iter().find_map(|quote| text.find(&format!("{quote}{name}{quote}")));
+        if let Some((text, at)) = templates.iter().find_map(|text| Some((text, quoted(&text.text)?))) {
+            return Diagnostic::fault(&text.name, "there is no template of this name")
+                .at(at..at + name.len() + 2, "here")
+                .hint(format!("A theme includes templates of its own only: {}", TEMPLATES.join(", ")));
+        }
+    }
+    let named = |text: &&&SourceText| told.contains(&format!("--> {}:", file_name(text)));
+    let place = templates.iter().find(named).unwrap_or(&templates[0]);
+    let first = told.lines().next().unwrap_or_default().trim_start_matches("error: ");
+    Diagnostic::fault(&place.name, format!("the templates do not fit together: {first}"))
+        .hint("Compare this file with the one of the same name that `paper` has")
 }
 
 /// A template's fault at its place.
@@ -232,6 +252,16 @@ mod tests {
         let mut both = own("client.html", "{% if %}");
         both.extend(own("cards.html", "{{ x | }}"));
         assert_eq!(read(&both).report.items.len(), 2);
+    }
+
+    #[test]
+    fn an_include_of_what_is_not_there_is_told_in_the_file_that_asks() {
+        for path in ["../../../etc/passwd", "/etc/passwd", "C:\\\\secret", "nothing.html"] {
+            let fault = &read(&own("missing.html", &format!("<p>{{% include '{path}' %}}"))).report.items[0];
+            assert!(fault.file == "themes/mine/missing.html" && !fault.hints.is_empty(), "{fault:?}");
+        }
+        let circle = &read(&own("block.html", "{% include \"block.html\" %}")).report.items[0];
+        assert!(!circle.message.contains('\n') && !circle.hints.is_empty(), "{circle:?}");
     }
 
     #[test]

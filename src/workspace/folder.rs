@@ -220,7 +220,9 @@ fn bytes_of(name: &str, path: &Path, largest: u64) -> Result<Vec<u8>, Box<Diagno
 /// The name of a file in messages: relative to the folder, forward slashes.
 fn name_of(folder: &Path, path: &Path) -> String {
     let below = path.strip_prefix(folder).unwrap_or(path);
-    below.components().map(|part| part.as_os_str().to_string_lossy()).collect::<Vec<_>>().join("/")
+    let name = below.components().map(|part| part.as_os_str().to_string_lossy()).collect::<Vec<_>>().join("/");
+    // The root is a part of its own.
+    if name.starts_with("//") { name[1..].to_owned() } else { name }
 }
 
 #[cfg(test)]

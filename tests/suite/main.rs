@@ -11,10 +11,12 @@ mod demo;
 mod dice;
 mod far;
 mod handbook;
+mod hostile;
 mod incremental;
 mod last_time;
 mod laws;
 mod learning;
+mod markup;
 mod pages;
 mod privacy;
 #[cfg(feature = "publish")]

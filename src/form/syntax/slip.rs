@@ -37,10 +37,32 @@ pub(super) fn slip(source: &SourceText, error: &str, span: Span, line: Span) -> 
             .at(span, "here")
             .hint("Write each section under its own line in square brackets");
     }
+    if error.starts_with("recursion limit") {
+        return endless_name(source);
+    }
     if ["//", ";", "--", "%"].iter().any(|sign| words.starts_with(sign)) {
         return fault("this line cannot be read").at(whole_line, "a remark?").hint("A remark begins with #");
     }
     no_field(source, words, whole_line)
+}
+
+/// The most parts a name has that the reader of TOML follows; it does not say where one has more.
+const MOST_PARTS: usize = 50;
+
+/// A name of more parts than any has.
+fn endless_name(source: &SourceText) -> Diagnostic {
+    let mut at = 0;
+    let line = source.text.split_inclusive('\n').find_map(|line| {
+        let start = at;
+        at += line.len();
+        (line.matches('.').count() > MOST_PARTS).then(|| start..start + line.trim_end().len())
+    });
+    let fault = Diagnostic::fault(&source.name, "this name has far more parts with full stops between them than any");
+    let fault = fault.hint("A section stands on a line of its own, in square brackets, and has at most three parts");
+    match line {
+        Some(line) => fault.at(line, "here"),
+        None => fault,
+    }
 }
 
 /// A line that is not `name = value`.

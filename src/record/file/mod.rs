@@ -3,7 +3,7 @@
 mod client;
 mod visit;
 
-use crate::form::{Field, Form, Shape, Wants, whole};
+use crate::form::{Field, Form, Shape, WRITTEN_BY_HAND, Wants, whole};
 
 use client::CLIENT_TOP;
 use visit::VISIT_TOP;
@@ -17,6 +17,7 @@ pub static CLIENT: Form = Form {
     top: &CLIENT_TOP,
     smallest: "format = 1\nfirst_name = \"Wren\"\n",
     beside: Some(&VISIT),
+    largest: WRITTEN_BY_HAND,
 };
 
 /// A visit record, `records/**/*.toml`.
@@ -25,6 +26,7 @@ pub static VISIT: Form = Form {
     top: &VISIT_TOP,
     smallest: "format = 1\nclient = \"wren-04\"\ndate = 2026-11-20\n\n[[placement]]\nkind = \"full head\"\ntoning = [{ dye = \"direct\" }]\nzone = [{ from_mm = 0, to_mm = 350, stage = 9.5, colour = { name = \"rose pastel\" } }]\n",
     beside: Some(&CLIENT),
+    largest: WRITTEN_BY_HAND,
 };
 
 const FORMAT: Field = Field::new("format", whole(1.0, 1.0, ""), "the format of this file, always 1", "1").required();

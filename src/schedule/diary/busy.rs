@@ -5,18 +5,33 @@
 //! The `icalendar` crate reads the file and brings the `rrule` crate, which repeats events. Rules are given to it in a named zone,
 //! so that no machine's own zone can shift them. Left out: `RANGE=THISANDFUTURE`, which is told as a caution.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::str::FromStr;
 
-use chrono::{Days, Duration, NaiveDate, NaiveDateTime, NaiveTime, Utc};
+use chrono::{Datelike, Days, Duration, NaiveDate, NaiveDateTime, NaiveTime, Utc};
 use chrono_tz::Tz;
 use icalendar::{Calendar, Component, Event, Property, RRule, RRuleSet};
 
 use super::hours::{Minute, Stretch, minute_of};
 use crate::diagnostic::{Checked, Diagnostic, Report, SourceText};
 
-/// Repeats of one event that are looked at in the time asked for: one every five minutes for half a year is more.
-const MOST_REPEATS: u16 = u16::MAX;
+/// Repeats of all events that are looked at, from the first of each on: four thousand events of ten years, each week.
+const MOST_STEPS: u32 = 2_000_000;
+
+/// What a series costs that ends in the time asked for: how far it was searched for another repeat cannot be known.
+const ONE_END: u32 = 1_000;
+
+/// Stretches that one calendar may take: more than one every ten minutes for a year.
+const MOST_STRETCHES: usize = 60_000;
+
+/// Events that cannot be understood and are told one by one.
+const MOST_FAULTS: usize = 20;
+
+/// The deepest that parts of a calendar stand in each other: an alarm in an event in a calendar is three.
+const DEEPEST: usize = 8;
+
+/// The longest name of an event that a message quotes, characters.
+const LONGEST_NAME: usize = 60;
 
 /// The longest an event may last for its repeats from before to be looked for, days.
 const LONGEST_DAYS: u64 = 60;
@@ -50,28 +65,43 @@ pub fn read_busy(
     ours: &dyn Fn(&str) -> bool,
 ) -> Checked<Vec<Stretch>> {
     let mut report = Report::default();
-    let calendar = match Calendar::from_str(&source.text) {
-        Ok(calendar) if source.text.contains("BEGIN:VCALENDAR") => calendar,
+    let calendar = match Some(&source.text).filter(|text| is_calendar(text)).map(|text| Calendar::from_str(text)) {
+        Some(Ok(calendar)) => calendar,
         _ => {
             let fault = Diagnostic::fault(&source.name, "this is no calendar that can be read");
             report.push(fault.hint("Export it again as an iCalendar file (.ics)"));
             return Checked::new(None, report);
         }
     };
-    let reading = Reading { zone, from, to };
-    let mut stretches = Vec::new();
     let events: Vec<&Event> = calendar.events().filter(|event| !event.get_uid().is_some_and(ours)).collect();
+    let mut reading = Reading { zone, from, to, moved: BTreeMap::new(), steps: MOST_STEPS };
+    let mut stretches = Vec::new();
     for event in &events {
-        match reading.event(event, &events, &source.name, &mut report) {
+        reading.note_moved(event, &source.name, &mut report);
+    }
+    let mut not_understood = 0;
+    for event in &events {
+        match reading.event(event, &source.name, &mut report) {
             Some(found) => stretches.extend(found),
             None => {
-                let name = event.get_summary().unwrap_or("without a name").to_owned();
-                let message = format!("the times of the event \"{name}\" cannot be understood");
-                report.push(
-                    Diagnostic::fault(&source.name, message)
-                        .hint("Correct or remove it in that calendar, and export it again"),
-                );
+                not_understood += 1;
+                let fault = not_understood_event(event, &source.name);
+                if !report.items.contains(&fault) {
+                    report.push(fault);
+                }
             }
+        }
+        if not_understood > MOST_FAULTS {
+            // A rule that finds nothing is searched far, so that no more than a few are.
+            let message = format!("more than {MOST_FAULTS} events of this calendar cannot be understood");
+            report.push(Diagnostic::fault(&source.name, message).hint("Export it again as an iCalendar file (.ics)"));
+            break;
+        }
+        if reading.steps == 0 || stretches.len() > MOST_STRETCHES {
+            let message = "this calendar repeats its events more often than can be followed";
+            let hint = "Look for an event that repeats every few minutes; or export the coming months only";
+            report.push(Diagnostic::fault(&source.name, message).hint(hint));
+            break;
         }
     }
     stretches.sort();
@@ -79,11 +109,37 @@ pub fn read_busy(
     Checked::new(Some(stretches).filter(|_| !report.has_fault()), report)
 }
 
+fn not_understood_event(event: &Event, file: &str) -> Diagnostic {
+    let name: String = event.get_summary().unwrap_or("without a name").chars().take(LONGEST_NAME).collect();
+    let fault = Diagnostic::fault(file, format!("the times of the event \"{name}\" cannot be understood"));
+    fault.hint("Correct or remove it in that calendar, and export it again")
+}
+
+/// Whether a text may be given to the parser: a calendar whose parts do not stand in each other without end.
+fn is_calendar(text: &str) -> bool {
+    let mut depth = 0_usize;
+    let mut deepest = 0;
+    for line in text.lines() {
+        let begins = |word: &str| line.get(..word.len()).is_some_and(|begin| begin.eq_ignore_ascii_case(word));
+        if begins("BEGIN:") {
+            depth += 1;
+        } else if begins("END:") {
+            depth = depth.saturating_sub(1);
+        }
+        deepest = deepest.max(depth);
+    }
+    text.contains("BEGIN:VCALENDAR") && deepest <= DEEPEST
+}
+
 /// What a calendar is read for.
 struct Reading {
     zone: Tz,
     from: NaiveDate,
     to: NaiveDate,
+    /// By identifier, the repeats that stand elsewhere.
+    moved: BTreeMap<String, BTreeSet<Minute>>,
+    /// Steps that are left.
+    steps: u32,
 }
 
 /// A moment as a file writes it.
@@ -106,8 +162,22 @@ impl Moment {
 }
 
 impl Reading {
+    /// Notes which repeat of a series an event stands for.
+    fn note_moved(&mut self, event: &Event, file: &str, report: &mut Report) {
+        let id = event.properties().get("RECURRENCE-ID");
+        if let (Some(uid), Some(moment)) = (event.get_uid(), id.and_then(|id| self.moment(id, file, report))) {
+            self.moved.entry(uid.to_owned()).or_default().insert(moment.minute());
+        }
+    }
+
+    /// Takes steps from those that are left.
+    fn step(&mut self, many: u32) {
+        self.steps = self.steps.saturating_sub(many);
+    }
+
     /// The stretches of one event; nothing when its times cannot be understood.
-    fn event(&self, event: &Event, all: &[&Event], file: &str, report: &mut Report) -> Option<Vec<Stretch>> {
+    fn event(&mut self, event: &Event, file: &str, report: &mut Report) -> Option<Vec<Stretch>> {
+        self.step(1);
         let value = |name: &str| event.property_value(name).unwrap_or_default().to_ascii_uppercase();
         if value("STATUS") == "CANCELLED" || value("TRANSP") == "TRANSPARENT" {
             return Some(Vec::new());
@@ -117,13 +187,13 @@ impl Reading {
         let (first, last) = (self.day(self.from), self.day(self.to));
         let starts = if event.property_value("RECURRENCE-ID").is_some() {
             let later = event.properties().get("RECURRENCE-ID").is_some_and(|id| id.params().contains_key("RANGE"));
-            if later {
+            if later && report.items.len() < MOST_FAULTS {
                 let caution = Diagnostic::caution(file, "a change of all later repeats is read as a change of one");
                 report.push(caution.hint("Look at the week in that calendar before you rely on it"));
             }
             vec![start.minute()]
         } else {
-            self.starts(event, start, all, file, report)?
+            self.starts(event, start, file, report)?
         };
         let stretch = |from: Minute| Stretch { from, to: from + length };
         let whole_days = |from: Minute| {
@@ -138,48 +208,53 @@ impl Reading {
     }
 
     /// Where an event and its repeats begin, exceptions and replaced repeats left out.
-    fn starts(
-        &self,
-        event: &Event,
-        start: Moment,
-        all: &[&Event],
-        file: &str,
-        report: &mut Report,
-    ) -> Option<Vec<Minute>> {
+    fn starts(&mut self, event: &Event, start: Moment, file: &str, report: &mut Report) -> Option<Vec<Minute>> {
         let multi = |name: &str| event.multi_properties().get(name).cloned().unwrap_or_default();
         let (rule, extra) = (event.property_value("RRULE"), multi("RDATE"));
         if rule.is_none() && extra.is_empty() {
             return Some(vec![start.minute()]);
         }
-        let begins = start.in_rule();
-        let mut set = RRuleSet::new(begins);
-        if let Some(rule) = rule {
-            let rule = RRule::from_str(&until_in_utc(rule, start)?).ok()?.validate(begins).ok()?;
-            set = set.rrule(rule);
-        } else {
-            set = set.rdate(begins);
-        }
-        for moment in self.moments(&extra, file, report)? {
-            set = set.rdate(moment.in_rule());
-        }
-        let mut left_out: Vec<Minute> = Vec::new();
-        for moment in self.moments(&multi("EXDATE"), file, report)? {
-            left_out.push(moment.minute());
-        }
-        let same = |other: &&&Event| other.get_uid().is_some() && other.get_uid() == event.get_uid();
-        for other in all.iter().filter(same) {
-            if let Some(id) = other.properties().get("RECURRENCE-ID") {
-                left_out.push(self.moment(id, file, report)?.minute());
+        let before = self.day(self.from.checked_sub_days(Days::new(LONGEST_DAYS))?);
+        let mut found: BTreeSet<Minute> = self.moments(&extra, file, report)?.into_iter().map(Moment::minute).collect();
+        match rule {
+            Some(rule) => found.append(&mut self.repeats(rule, start, before)?),
+            None => {
+                found.insert(start.minute());
             }
         }
-        let edge = |day: NaiveDate| {
-            let moment = Moment { local: day.and_time(NaiveTime::MIN), zone: self.zone, whole_day: false };
-            moment.in_rule()
-        };
-        let before = self.from.checked_sub_days(Days::new(LONGEST_DAYS))?;
-        let found = set.after(edge(before)).before(edge(self.to)).all(MOST_REPEATS);
-        let minutes = found.dates.iter().map(|moment| moment.with_timezone(&Utc).timestamp().div_euclid(60));
-        Some(minutes.filter(|minute| !left_out.contains(minute)).collect())
+        let mut left_out: BTreeSet<Minute> =
+            self.moments(&multi("EXDATE"), file, report)?.into_iter().map(Moment::minute).collect();
+        left_out.extend(event.get_uid().and_then(|uid| self.moved.get(uid)).into_iter().flatten());
+        let (first, last) = (before, self.day(self.to));
+        Some(found.into_iter().filter(|at| (first..=last).contains(at) && !left_out.contains(at)).collect())
+    }
+
+    /// The repeats of a rule from a minute on; nothing when it is none, or never ends finding nothing.
+    fn repeats(&mut self, rule: &str, start: Moment, before: Minute) -> Option<BTreeSet<Minute>> {
+        let begins = start.in_rule();
+        let rule = RRule::from_str(&until_in_utc(rule, start)?).ok()?.validate(begins).ok()?;
+        let minute = |moment: &chrono::DateTime<icalendar::Tz>| moment.with_timezone(&Utc).timestamp().div_euclid(60);
+        let (until, count) = (rule.get_until().map(minute), rule.get_count());
+        let mut found = BTreeSet::new();
+        if until.is_some_and(|until| until < before) {
+            return Some(found);
+        }
+        let last = self.day(self.to);
+        let (set, mut seen) = (RRuleSet::new(begins).rrule(rule).limit(), 0);
+        for moment in &set {
+            self.step(1);
+            seen += 1;
+            let minute = minute(&moment);
+            if minute > last || self.steps == 0 {
+                return Some(found);
+            }
+            if minute >= before {
+                found.insert(minute);
+            }
+        }
+        self.step(if until.is_some() { ONE_END } else { 0 });
+        // A rule without an end that stops was given up by the crate.
+        (until.is_some() || count == Some(seen)).then_some(found)
     }
 
     fn moments(&self, properties: &[Property], file: &str, report: &mut Report) -> Option<Vec<Moment>> {
@@ -198,8 +273,12 @@ impl Reading {
         self.read(property.value(), property, file, report)
     }
 
-    /// A day, a UTC, a zoned or a floating time (RFC 5545 §3.3.4, §3.3.5).
+    /// A day, a UTC, a zoned or a floating time (RFC 5545 §3.3.4, §3.3.5). A year has four digits there.
     fn read(&self, value: &str, property: &Property, file: &str, report: &mut Report) -> Option<Moment> {
+        self.read_any_year(value, property, file, report).filter(|moment| (1..=9999).contains(&moment.local.year()))
+    }
+
+    fn read_any_year(&self, value: &str, property: &Property, file: &str, report: &mut Report) -> Option<Moment> {
         let value = value.trim();
         if let Ok(day) = NaiveDate::parse_from_str(value, "%Y%m%d") {
             return Some(Moment { local: day.and_time(NaiveTime::MIN), zone: self.zone, whole_day: true });
@@ -212,10 +291,11 @@ impl Reading {
         let zone = match property.params().get("TZID").map(|zone| zone.value().trim_matches('"')) {
             None => self.zone,
             Some(name) => name.parse().unwrap_or_else(|_| {
+                let name: String = name.chars().take(LONGEST_NAME).collect();
                 let message = format!("there is no time zone \"{name}\"");
                 let caution = Diagnostic::caution(file, message);
                 let caution = caution.hint(format!("Its times are read in the salon's own zone, {}", self.zone.name()));
-                if !report.items.contains(&caution) {
+                if report.items.len() < MOST_FAULTS && !report.items.contains(&caution) {
                     report.push(caution);
                 }
                 self.zone
@@ -271,11 +351,11 @@ fn duration_of(text: &str) -> Option<Duration> {
         let count = || number.parse::<i64>().ok();
         match c {
             'T' => {}
-            'W' => total += Duration::try_weeks(count()?)?,
-            'D' => total += Duration::try_days(count()?)?,
-            'H' => total += Duration::try_hours(count()?)?,
-            'M' => total += Duration::try_minutes(count()?)?,
-            'S' => total += Duration::try_seconds(count()?)?,
+            'W' => total = total.checked_add(&Duration::try_weeks(count()?)?)?,
+            'D' => total = total.checked_add(&Duration::try_days(count()?)?)?,
+            'H' => total = total.checked_add(&Duration::try_hours(count()?)?)?,
+            'M' => total = total.checked_add(&Duration::try_minutes(count()?)?)?,
+            'S' => total = total.checked_add(&Duration::try_seconds(count()?)?)?,
             _ => return None,
         }
         number.clear();

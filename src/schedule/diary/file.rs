@@ -1,19 +1,34 @@
 //! The bookings file, `private/bookings.toml`: appointments as text, and back.
 
+use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 use chrono::NaiveTime;
 
 use super::appointment::{Appointment, Diary, Purpose, State};
-use crate::diagnostic::{Checked, SourceText};
-use crate::form::{self, Field, Filled, Form, Limits, Section, Shape, Wants, whole, word};
+use crate::diagnostic::{Checked, Diagnostic, Report, SourceText};
+use crate::form::{self, Field, Filled, Form, Limits, Section, Shape, WRITTEN_BY_HAND, Wants, whole, word};
 use crate::record::ClientCode;
 use crate::schedule::span::{Kind, Spans};
 use crate::units::Worded;
 
+/// The bookings of a large salon over some years, in bytes.
+const LARGEST: usize = 64 << 20;
+
+/// Lines of a large file that may be in other words than the program's own, remarks among them.
+const MOST_ODD_LINES: usize = 100;
+
+/// The longest line the program writes is not half of it, in bytes.
+const LONGEST_LINE: usize = 300;
+
 /// The bookings file.
-pub static BOOKINGS: Form =
-    Form { what: "a bookings file", top: &TOP, smallest: "format = 1\nlast_number = 0\n", beside: None };
+pub static BOOKINGS: Form = Form {
+    what: "a bookings file",
+    top: &TOP,
+    smallest: "format = 1\nlast_number = 0\n",
+    beside: None,
+    largest: LARGEST,
+};
 
 static TOP: Section = Section::new(
     "",
@@ -53,15 +68,39 @@ static APPOINTMENT: Section = Section::new(
     ],
 );
 
+/// Whether a file larger than a person writes is made of lines as the program writes them: any other could be anything, and its faults without number.
+fn looks_written(text: &str) -> bool {
+    let (mut odd, mut since_heading) = (0, 0);
+    for line in text.lines() {
+        let (name, rest) = line.split_at(line.find([' ', '=']).unwrap_or(line.len()));
+        let field =
+            rest.trim_start().starts_with('=') && [&TOP, &APPOINTMENT].iter().any(|of| of.field(name).is_some());
+        let heading = line == "[[appointment]]";
+        since_heading = if heading { 0 } else { since_heading + usize::from(field) };
+        let ours = line.is_empty() || heading || (field && since_heading <= APPOINTMENT.fields.len());
+        odd += usize::from(!ours);
+        if odd > MOST_ODD_LINES || line.len() > LONGEST_LINE {
+            return false;
+        }
+    }
+    true
+}
+
 /// Reads the bookings. Two appointments of one number are a fault.
 #[must_use]
 pub fn read_bookings(source: &SourceText) -> Checked<Diary> {
+    if source.text.len() > WRITTEN_BY_HAND && !looks_written(&source.text) {
+        let fault = Diagnostic::fault(&source.name, "this large file is not as `afterhue book` writes it");
+        let fault = fault.hint("Put the last good copy in its place; a backup has it under the same name");
+        return Checked::new(None, Report { items: vec![fault] });
+    }
     let (filled, mut findings) = form::read(source, &BOOKINGS);
     let diary = filled.map(|file| {
         let mut diary = Diary { last_number: file.whole("last_number").unwrap_or(0), ..Diary::default() };
+        let mut numbers = BTreeSet::new();
         for section in file.sections("appointment") {
             let Some(one) = appointment(section) else { continue };
-            if diary.appointments.iter().any(|other| other.number == one.number) {
+            if !numbers.insert(one.number) {
                 let hint = "Give one of the two the number after `last_number`, and raise `last_number` to it";
                 let message = format!("two appointments have the number {}", one.number);
                 findings.fault(section.span_of("number"), message, "here again", hint);
@@ -159,5 +198,23 @@ mod tests {
         let one = "[[appointment]]\nnumber = 1\nclient = \"wren-04\"\nfor = \"visit\"\nservice = \"roots\"\nstate = \"booked\"\ndate = 2026-12-10\ntime = 10:00:00\nstylist = \"ines\"\nminutes = [0, 1, 2, 3, 4]\nsequence = 0\nchanged = 2026-11-25\n";
         let text = format!("format = 1\nlast_number = 1\n{one}{one}");
         assert!(read_bookings(&SourceText::new("b.toml", text)).report.has_fault());
+    }
+
+    #[test]
+    fn the_bookings_of_years_are_read_and_a_large_file_of_anything_else_is_refused_as_a_whole() {
+        let one = |number: u32| {
+            format!(
+                "[[appointment]]\nnumber = {number}\nclient = \"wren-04\"\nfor = \"visit\"\nservice = \"roots\"\nstate = \"booked\"\ndate = 2026-12-10\ntime = 10:00:00\nstylist = \"ines\"\nminutes = [0, 1, 2, 3, 4]\nsequence = 0\nchanged = 2026-11-25\n"
+            )
+        };
+        let text = format!("format = 1\nlast_number = 1\n{}", (1..=6_000).map(one).collect::<String>());
+        let read = |text: String| read_bookings(&SourceText::new("private/bookings.toml", text));
+        assert!(text.len() > 1 << 20);
+        let diary = read(text.clone()).value.expect("a diary");
+        assert_eq!(read(diary.to_text()).value, Some(diary));
+        for odd in ["a = 1\n", "a b\n", "[[x]]\n", "number = 1\n"] {
+            let report = read(format!("{}{}", &text[..400_000], odd.repeat(30_000))).report;
+            assert!(report.items.len() == 1 && !report.items[0].hints.is_empty(), "{odd}: {:?}", report.items.len());
+        }
     }
 }

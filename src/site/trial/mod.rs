@@ -5,9 +5,13 @@
 //! A theme may look as it likes. What it may not: leave out what keeps a client safe or a page private, ask for
 //! something from outside, or bring a style or a script of its own past the page's policy.
 
+mod desk;
+mod escaped;
 mod guard;
+mod marked;
 mod sample;
 
+use self::escaped::unescaped;
 use self::guard::{bare, left_out, private};
 use super::assets;
 use super::render;
@@ -36,6 +40,12 @@ pub fn faults(theme: &Theme) -> Report {
     look("cards.html", render::cards(theme, &sample::sheets()), open, &sample::ON_EVERY_CARD);
     look("card.html", render::card(theme, &sample::card_page()), open, &sample::ON_EVERY_CARD);
     look("missing.html", render::missing(theme, &sample::missing()), open, &[]);
+    look("board.html", render::board(theme, &desk::board()), open, &[]);
+    look("sheets.html", render::sheets(theme, &desk::sheets()), open, &[]);
+    // Nobody's page is written with a theme that a look found wanting, so one fault of a kind is enough.
+    if !report.has_fault() {
+        report.extend(unescaped(theme));
+    }
     // One slip in head.html shows on every page; it is told once.
     let mut told: Vec<String> = Vec::new();
     report.items.retain(|item| {
@@ -89,6 +99,35 @@ mod tests {
         ] {
             let report = tried(file, |text| text.replace(out, ""));
             assert!(report.items.iter().any(|fault| fault.message.contains(why)), "{out}: {:?}", report.items);
+        }
+    }
+
+    #[test]
+    fn a_theme_that_lets_a_text_out_as_mark_up_is_at_fault_wherever_it_does() {
+        for (file, from, into, why) in [
+            (
+                "client.html",
+                "<p class=\"salon\">",
+                "<p title={{ title }} class=\"salon\">",
+                "`title` stands inside a tag",
+            ),
+            ("client.html", "<p class=\"salon\">", "<p {{ title }} class=\"salon\">", "`title` stands inside a tag"),
+            ("client.html", "<p dir=\"auto\">", "<p title='x' {{ contact.address }}>", "`contact.address` stands"),
+            ("client.html", "<p dir=\"auto\">", "<p><a href=\"{{ contact.address }}\">x</a>", "asked for"),
+            (
+                "client.html",
+                "<section class=\"note\">",
+                "<section title=\"{{ note.body_html | safe }}\">",
+                "ready-made HTML",
+            ),
+            ("missing.html", "<main>", "<main data-x={{ text }}>", "`text` stands inside a tag"),
+            ("board.html", "<p class=\"what\">", "<p class={{ slot.what }}>", "weeks.rows.cells.slots.what"),
+            ("sheets.html", "<p class=\"visit\">", "<p class={{ line }}>", "sheets.visit"),
+            ("card.html", "<p class=\"client\">", "<p class={{ card.client }}>", "card.client"),
+        ] {
+            let report = tried(file, |text| text.replacen(from, into, 1));
+            let told = report.items.iter().any(|fault| fault.message.contains(why) && fault.file.ends_with(file));
+            assert!(told, "{into}: {:?}", report.items);
         }
     }
 

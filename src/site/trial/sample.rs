@@ -10,6 +10,7 @@ use crate::page::client::{
 };
 use crate::page::missing::MissingPage;
 use crate::page::mood::mood;
+use crate::page::seal::Closed;
 use crate::page::seal::Seal;
 use crate::page::sealed::SealedPage;
 use crate::site::assets;
@@ -65,7 +66,12 @@ pub(super) fn inner_style() -> String {
 
 /// A sealed page.
 pub(super) fn sealed(theme: &Theme) -> Result<String, Box<Diagnostic>> {
-    render::sealed(theme, &planned(), &Seal::of_sample(), |closed| SealedPage {
+    render::sealed(theme, &planned(), &Seal::of_sample(), outside)
+}
+
+/// A sealed page from outside.
+pub(super) fn outside(closed: Closed) -> SealedPage {
+    SealedPage {
         lang: text("en"),
         dir: text("ltr"),
         title: text("sealed-title"),
@@ -78,7 +84,7 @@ pub(super) fn sealed(theme: &Theme) -> Result<String, Box<Diagnostic>> {
         mood: mood(None, None),
         nonce: closed.nonce,
         closed: closed.text,
-    })
+    }
 }
 
 fn text(name: &str) -> String {

@@ -2,5 +2,5 @@
 
 mod door;
 mod story;
-mod tablet;
+pub(crate) mod tablet;
 mod visits;

@@ -13,7 +13,7 @@ use toml::{Table, Value};
 use crate::dice::Dice;
 
 /// The kinds of file a salon folder holds; `every_form_of_the_sources_is_looked_at` compares them with the sources.
-pub(super) const KINDS: [(&str, &Form); 5] = [
+pub(crate) const KINDS: [(&str, &Form); 5] = [
     ("CLIENT", &record::CLIENT),
     ("VISIT", &record::VISIT),
     ("SALON", &salon::SALON),
@@ -114,7 +114,7 @@ fn joined(path: &str, name: &str) -> String {
 }
 
 /// How private fields are filled.
-pub(super) struct Filler {
+pub(crate) struct Filler {
     pub(super) kind: &'static str,
     pub(super) dice: Dice,
     /// Every field filled, or each optional one left out now and then.
@@ -125,12 +125,12 @@ pub(super) struct Filler {
 }
 
 impl Filler {
-    pub(super) fn new(seed: u64, every: bool) -> Self {
+    pub(crate) fn new(seed: u64, every: bool) -> Self {
         Self { kind: "", dice: Dice(seed), every, marks: Vec::new(), day: 0 }
     }
 
     /// The text of a file with every private field filled anew.
-    pub(super) fn filled(&mut self, kind: &'static str, text: &str) -> String {
+    pub(crate) fn filled(&mut self, kind: &'static str, text: &str) -> String {
         self.kind = kind;
         let form = KINDS.iter().find(|(name, _)| *name == kind).expect("a kind").1;
         let mut table: Table = text.parse().expect("the demo is sound");

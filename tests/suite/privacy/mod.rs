@@ -2,8 +2,8 @@
 //!
 //! Which fields are private is not listed here: every field of the tables in `form` is, unless [`fields::MAY_SHAPE`] says otherwise.
 
-mod fields;
-mod in_memory;
+pub(crate) mod fields;
+pub(crate) mod in_memory;
 mod markers;
 mod promises;
 mod published;

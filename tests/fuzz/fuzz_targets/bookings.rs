@@ -1,0 +1,2 @@
+//! A bookings file of any bytes.
+

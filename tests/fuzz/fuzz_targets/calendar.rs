@@ -1,0 +1,2 @@
+//! Another calendar of any bytes.
+

@@ -1,0 +1,2 @@
+//! A client file of any bytes.
+

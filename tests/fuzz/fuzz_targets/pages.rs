@@ -1,0 +1,2 @@
+//! A salon with one file of any bytes, up to its pages.
+

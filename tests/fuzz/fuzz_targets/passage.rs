@@ -1,0 +1,2 @@
+//! A passage of any bytes.
+

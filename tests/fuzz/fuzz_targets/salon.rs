@@ -1,0 +1,2 @@
+//! A salon file of any bytes.
+

@@ -1,0 +1,2 @@
+//! A visit record of any bytes.
+
