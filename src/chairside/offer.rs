@@ -33,7 +33,12 @@ pub(super) fn offers(due: &Due, salon: &Salon, diary: &Diary, busy: &Busy, today
 }
 
 /// The first free time of a day: with the client's own stylist if there is one, else with whoever is free.
-fn on_day((due, visit): (&Due, &DueVisit), salon: &Salon, (diary, busy): (&Diary, &Busy), day: NaiveDate) -> Option<Offer> {
+fn on_day(
+    (due, visit): (&Due, &DueVisit),
+    salon: &Salon,
+    (diary, busy): (&Diary, &Busy),
+    day: NaiveDate,
+) -> Option<Offer> {
     let own = |stylist: &&Stylist| due.stylist.as_deref() == Some(stylist.code.as_str());
     let able = || salon.stylists.iter().filter(|stylist| does(stylist, visit.kind));
     let (first, rest): (Vec<&Stylist>, Vec<&Stylist>) = able().partition(own);

@@ -77,5 +77,9 @@ pub(super) fn of_theme(html: String, frames: &str) -> Reply {
     let named = html.split("http-equiv=\"Content-Security-Policy\" content=\"").nth(1);
     let own = named.and_then(|rest| rest.split('"').next()).unwrap_or("default-src 'none'");
     let own = own.replace("&#x27;", "'").replace("&#39;", "'").replace("&amp;", "&");
-    Reply { policy: Some(format!("{own}; frame-ancestors {frames}")), framed: frames != "'none'", ..Reply::page(200, html) }
+    Reply {
+        policy: Some(format!("{own}; frame-ancestors {frames}")),
+        framed: frames != "'none'",
+        ..Reply::page(200, html)
+    }
 }
