@@ -153,7 +153,7 @@ fn every_page_says_what_is_always_said() {
 const MEAN_SENTENCE: f64 = 15.0;
 const HARDEST_SMOG: f64 = 12.0;
 
-/// 1.0430 · √(30 · words of three syllables or more / sentences) + 3.1291 (McLaughlin 1969, Journal of Reading 12:639, from memory).
+/// 1.0430 · √(30 · words of three syllables or more / sentences) + 3.1291 (G. H. Mc Laughlin 1969, Journal of Reading 12:639, from memory).
 fn smog(texts: &[String]) -> f64 {
     let (_, sentences_in_all, _) = counts(texts);
     let long = |word: &&str| word.split('-').map(syllables).sum::<usize>() >= 3;
