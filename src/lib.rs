@@ -52,6 +52,7 @@
 //! [`forecast`] asks [`science`] how the colour of each zone leaves and knows no calendar; [`plan`] puts days on it.
 //! [`care`] chooses passages, [`schedule`] writes calendar text, [`page`] makes plain data with every string ready, [`site`] renders and writes.
 //! Only [`workspace`], the writer of [`site`] and the command line touch files or the clock.
+//! With the cargo feature of that name, `publish` puts `public/` into an object store.
 //!
 //! # Scope
 //!

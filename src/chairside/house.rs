@@ -11,7 +11,7 @@ use std::time::{Duration, Instant};
 use chrono::NaiveDate;
 use rayon::{ThreadPool, ThreadPoolBuilder};
 
-use crate::pipeline::{self, Read};
+use crate::pipeline::{self, Read, Stopped};
 use crate::record::{self, ClientFile, History, ServiceRecord};
 use crate::salon::Salon;
 use crate::schedule::diary::Busy;
@@ -161,11 +161,16 @@ impl House {
             why,
             hint: "Run `afterhue check` to see what has to be put right.".to_owned(),
         };
+        let fail = |failure: site::WriteFailure| Failure::io("write", &failure.path, &failure.error);
+        let writer = site::Writer::open(&self.folder, workspace::program()).map_err(fail)?;
         let today = self.today(&opened);
-        let built = self.workers.install(|| pipeline::build(&opened.read, salon, theme, &opened.secret, today));
-        let built = built.map_err(|fault| refused(fault.message))?;
-        site::write(&self.folder, &built.files, &built.kept)
-            .map_err(|failure| Failure::io("write", &failure.path, &failure.error))?;
+        let built =
+            self.workers.install(|| pipeline::build_each(&opened.read, salon, theme, &opened.secret, today, &writer));
+        let built = built.map_err(|stopped| match stopped {
+            Stopped::Theme(fault) => refused(fault.message),
+            Stopped::Out(failure) => fail(failure),
+        })?;
+        writer.finish(&built.kept).map_err(fail)?;
         Ok(opened)
     }
 }

@@ -236,6 +236,9 @@ pub(crate) struct PagesArguments {
     /// Work on this many clients at once; as many as the machine has cores when it is missing
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub(crate) threads: Option<u16>,
+    /// Make every page again, also where nothing has changed since the last run
+    #[arg(long)]
+    pub(crate) afresh: bool,
 }
 
 /// Today.

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use afterhue::diagnostic::{Report, Severity, SourceText};
 use afterhue::pipeline::{self, Stopped, Told};
-use afterhue::site;
+use afterhue::site::{self, Key, Made, Outlet, Still, WriteFailure, Writer};
 use afterhue::workspace::{self, Failure};
 use chrono::NaiveDate;
 
@@ -19,7 +19,7 @@ pub(crate) fn run(arguments: &PagesArguments) -> End {
         if quiet { (tell_only_faults, || {}) } else { (terminal::tell, terminal::waiting) };
     let all = || {
         let _lock = workspace::lock(folder, waiting)?;
-        pages(folder, arguments.day.today, quiet, tell)
+        pages(folder, arguments.day.today, How { quiet, afresh: arguments.afresh }, tell)
     };
     // Without a number rayon takes one thread a core.
     let threads = usize::from(arguments.threads.unwrap_or(0));
@@ -45,17 +45,28 @@ pub(crate) fn run(arguments: &PagesArguments) -> End {
 /// The same for a command that changed a file: cautions only in one line. Gives the path of the page of the client seen last.
 pub(crate) fn again(folder: &Path, day: &DayArguments) -> (End, Option<String>) {
     let locked = workspace::lock(folder, terminal::waiting);
-    let told = locked.and_then(|_lock| pages(folder, day.today, false, terminal::tell_faults));
+    let told =
+        locked.and_then(|_lock| pages(folder, day.today, How { quiet: false, afresh: false }, terminal::tell_faults));
     let (end, built) = told.unwrap_or_else(|failure| (End::Machine(failure.to_string()), None));
     (end, built.and_then(|built| built.first_page))
+}
+
+/// How a run is made.
+#[derive(Clone, Copy)]
+struct How {
+    /// Say only what is wrong.
+    quiet: bool,
+    /// Make every page again.
+    afresh: bool,
 }
 
 fn pages(
     folder: &Path,
     today: Option<NaiveDate>,
-    quiet: bool,
+    how: How,
     tell: impl Fn(&Report, &[SourceText]),
 ) -> Result<(End, Option<Told>), Failure> {
+    let quiet = how.quiet;
     let texts = workspace::read_folder(folder)?;
     let mut read = pipeline::read(&texts);
     if !texts.forgotten.is_empty() {
@@ -71,15 +82,14 @@ fn pages(
         workspace::clock_set_back(&folder.join(site::MANIFEST_FILE))?;
     }
     let today = today.unwrap_or_else(|| workspace::today(salon.time_zone));
-    let fail = |failure: site::WriteFailure| Failure::io("write", &failure.path, &failure.error);
-    let writer = site::Writer::open(folder).map_err(fail)?;
+    let fail = |failure: WriteFailure| Failure::io("write", &failure.path, &failure.error);
+    let program = (!how.afresh).then(workspace::program).flatten();
+    let writer = Writer::open(folder, program).map_err(fail)?;
+    if writer.list_was_damaged() && !quiet {
+        terminal::say("The list of what was written before is damaged, so every page is made again.");
+    }
     let progress = Progress::of(read.histories.len(), quiet);
-    let out = |name: &str, bytes: &[u8]| {
-        if name.starts_with("public/c/") && name.ends_with(".html") {
-            progress.step();
-        }
-        writer.put(name, bytes)
-    };
+    let out = Watched { writer: &writer, progress: &progress };
     let built = pipeline::build_each(&read, salon, theme, &secret, today, &out);
     progress.end();
     let built = match built {
@@ -118,6 +128,29 @@ fn pages(
         terminal::say("A record is at fault, and nobody can tell whose it is: no page was removed.");
     }
     Ok((end, Some(built)))
+}
+
+/// A writer whose parts are counted as they go out.
+struct Watched<'a> {
+    writer: &'a Writer,
+    progress: &'a Progress,
+}
+
+impl Outlet for Watched<'_> {
+    type Failure = WriteFailure;
+
+    fn stands(&self, part: &str, key: &Key, today: NaiveDate) -> Option<Still> {
+        let standing = self.writer.stands(part, key, today);
+        if standing.is_some() {
+            self.progress.step();
+        }
+        standing
+    }
+
+    fn put(&self, part: &str, made: Made) -> Result<(), WriteFailure> {
+        self.progress.step();
+        self.writer.put(part, made)
+    }
 }
 
 /// What must be put right, without what is only worth knowing.

@@ -312,6 +312,28 @@ mod tests {
         assert_eq!(said(0.2), "nearly back to pale blonde");
     }
 
+    /// Common practice, no source; charts differ by about one: 5 light brown, 6 dark blonde.
+    #[test]
+    fn natural_hair_is_called_what_the_trade_calls_its_depth_and_white_or_lightened_hair_what_it_looks_like() {
+        use crate::science::hair::depth::NaturalDepth;
+        use crate::units::Fraction;
+        let mut zone = crate::page::sample::Sample::rose().forecast.zones[0].clone();
+        assert_eq!(base_words(english(), &zone), colour(english(), naming::name(zone.bare)));
+        let depth = |depth| Pigment::Natural(NaturalDepth::try_new(depth).expect("a depth"));
+        for (value, called) in [
+            (1.0, "black"),
+            (4.6, "light brown"),
+            (5.0, "light brown"),
+            (6.0, "dark blonde"),
+            (10.0, "lightest blonde"),
+        ] {
+            (zone.base.pigment, zone.base.white) = (depth(value), Fraction::from_fraction(0.0));
+            assert_eq!(base_words(english(), &zone), called);
+        }
+        zone.base.white = Fraction::from_fraction(0.5);
+        assert_eq!(base_words(english(), &zone), colour(english(), naming::name(zone.bare)));
+    }
+
     #[test]
     fn the_steps_of_what_is_left_meet_and_each_says_what_the_ribbon_says_in_it() {
         let words = english();

@@ -26,11 +26,17 @@ use crate::salon::Salon;
 use crate::schedule::calendar::{recurring_days, whole_day_event};
 use crate::schedule::diary::Booked;
 use crate::site::theme::Theme;
-use crate::site::{Files, Kept, assets, render};
+use crate::site::{Files, Kept, Key, Made, Outlet, Still, assets, render};
 use crate::workspace::Secret;
 
 /// Aftercare cards are printed for this many clients, those seen last.
 const CARDS: usize = 40;
+
+/// All cards, to be cut.
+const CARD_SHEETS: &str = "private/cards.html";
+
+/// The page of a missing address.
+const MISSING: &str = "public/404.html";
 
 /// Everything a run produced.
 #[derive(Debug)]
@@ -57,10 +63,9 @@ struct Prepared {
     link: Link,
     /// What closes the page, when it is sealed.
     seal: Option<Seal>,
-    last_seen: NaiveDate,
 }
 
-/// Builds every file, all of them in memory. Today only decides which pages have expired.
+/// Builds every file, all of them in memory, whatever was built before. Today only decides which pages have expired.
 ///
 /// # Errors
 /// A fault of the salon's own theme: a template that asks for what a page does not have.
@@ -71,18 +76,31 @@ pub fn build(
     secret: &Secret,
     today: NaiveDate,
 ) -> Result<Built, Box<Diagnostic>> {
-    let files = Mutex::new(Files::new());
-    let keep = |name: &str, bytes: &[u8]| -> Result<(), Infallible> {
-        files.lock().unwrap_or_else(PoisonError::into_inner).insert(name.to_owned(), bytes.to_vec());
-        Ok(())
-    };
-    let told = build_each(read, salon, theme, secret, today, &keep).map_err(|stopped| match stopped {
+    let memory = Memory::default();
+    let told = build_each(read, salon, theme, secret, today, &memory).map_err(|stopped| match stopped {
         Stopped::Theme(fault) => fault,
         Stopped::Out(never) => match never {},
     })?;
-    let files = files.into_inner().unwrap_or_else(PoisonError::into_inner);
+    let files = memory.0.into_inner().unwrap_or_else(PoisonError::into_inner);
     let Told { kept, pages, expired, first_page } = told;
     Ok(Built { files, kept, pages, expired, first_page })
+}
+
+/// Everything made, kept in memory.
+#[derive(Default)]
+struct Memory(Mutex<Files>);
+
+impl Outlet for Memory {
+    type Failure = Infallible;
+
+    fn stands(&self, _: &str, _: &Key, _: NaiveDate) -> Option<Still> {
+        None
+    }
+
+    fn put(&self, _: &str, made: Made) -> Result<(), Infallible> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner).extend(made.files);
+        Ok(())
+    }
 }
 
 /// What there is to say of a run whose files went out one by one.
@@ -113,73 +131,102 @@ impl<E> From<Box<Diagnostic>> for Stopped<E> {
     }
 }
 
-/// Builds every file and hands each out as soon as it is whole, so that only a few pages are in memory at a time.
-///
-/// `out` takes a path relative to the salon folder and the bytes; it is called from several threads, once a file.
+/// Builds every part and hands each out as soon as it is whole, so that only a few pages are in memory at a time.
+/// What the outlet says still stands is not made again.
 ///
 /// # Errors
-/// A fault of the salon's own theme, or whatever `out` fails with. What went out before is whole.
-pub fn build_each<E: Send>(
+/// A fault of the salon's own theme, or whatever the outlet fails with. What went out before is whole.
+pub fn build_each<O: Outlet>(
     read: &Read,
     salon: &Salon,
     theme: &Theme,
     secret: &Secret,
     today: NaiveDate,
-    out: &(impl Fn(&str, &[u8]) -> Result<(), E> + Sync),
-) -> Result<Told, Stopped<E>> {
-    let mut current: Vec<Current<'_>> = read
-        .histories
-        .par_iter()
-        .filter_map(|history| one(history, read, salon, theme, secret, today, out).transpose())
-        .collect::<Result<_, _>>()?;
+    out: &O,
+) -> Result<Told, Stopped<O::Failure>> {
+    let run = Run { read, salon, theme, secret, today, out };
+    let all = (0..read.histories.len()).into_par_iter();
+    let mut current: Vec<Current> = all.filter_map(|at| run.client(at).transpose()).collect::<Result<_, _>>()?;
     current
         .sort_by(|one, other| other.last_seen.cmp(&one.last_seen).then_with(|| one.link.token.cmp(&other.link.token)));
     let (pages, first_page) = (current.len(), current.first().map(|client| client.link.path_and_key()));
-    let last_seen: Vec<Prepared> =
-        current.iter().take(CARDS).map(|client| prepare(client.history, salon, read, secret)).collect();
-    out("private/cards.html", cards(&last_seen.iter().collect::<Vec<_>>(), salon, theme)?.as_bytes())
-        .map_err(Stopped::Out)?;
-    for client in &last_seen {
-        if let Some(page) = card_page(&client.sources(salon), &client.link) {
-            let name = card_file(&client.shareable.client().code);
-            out(&name, render::card(theme, &page)?.as_bytes()).map_err(Stopped::Out)?;
-        }
-    }
-    let missing = render::missing(theme, &missing_page(words_of_house(salon)))?;
-    out("public/404.html", missing.as_bytes()).map_err(Stopped::Out)?;
-    out("public/_headers", assets::HEADERS.as_bytes()).map_err(Stopped::Out)?;
+    current.truncate(CARDS);
+    run.cards(&current)?;
+    run.house()?;
     Ok(Told { kept: kept(read, salon, secret), pages, expired: read.histories.len() - pages, first_page })
 }
 
-/// A client whose page is out: what the cards need to know.
-struct Current<'a> {
-    history: &'a History,
+/// A client whose page stands: what the cards need to know.
+struct Current {
+    /// The client's place among the histories.
+    at: usize,
     link: Link,
     last_seen: NaiveDate,
 }
 
-/// One client from history to files; nothing when the plan has expired.
-fn one<'a, E>(
-    history: &'a History,
-    read: &Read,
-    salon: &Salon,
-    theme: &Theme,
-    secret: &Secret,
+/// One run: what it is made from, and where it goes.
+struct Run<'a, O> {
+    read: &'a Read,
+    salon: &'a Salon,
+    theme: &'a Theme,
+    secret: &'a Secret,
     today: NaiveDate,
-    out: &impl Fn(&str, &[u8]) -> Result<(), E>,
-) -> Result<Option<Current<'a>>, Stopped<E>> {
-    let client = prepare(history, salon, read, secret);
-    if today > client.plan.expires {
-        return Ok(None);
+    out: &'a O,
+}
+
+impl<O: Outlet> Run<'_, O> {
+    /// One client from history to files; nothing when the plan has expired.
+    fn client(&self, at: usize) -> Result<Option<Current>, Stopped<O::Failure>> {
+        let history = &self.read.histories[at];
+        let link = link_of(&history.client, self.salon, self.secret);
+        let (part, key) = (format!("public/{}", link.path), self.read.inputs.of_client(at, self.secret));
+        let shown = match self.out.stands(&part, &key, self.today) {
+            Some(standing) => standing == Still::Shown,
+            None => {
+                let client = prepare(history, self.salon, self.read, self.secret);
+                let until = client.plan.expires;
+                let shown = self.today <= until;
+                let files = if shown { pages(&client, self.salon, self.theme)? } else { Vec::new() };
+                self.out.put(&part, Made { key, until: Some(until), files }).map_err(Stopped::Out)?;
+                shown
+            }
+        };
+        Ok(shown.then(|| Current { at, link, last_seen: history.last_seen() }))
     }
-    for (name, bytes) in pages(&client, salon, theme)? {
-        out(&name, &bytes).map_err(Stopped::Out)?;
+
+    /// The cards to print, all on sheets and each alone.
+    fn cards(&self, last_seen: &[Current]) -> Result<(), Stopped<O::Failure>> {
+        let key = self.read.inputs.of_clients(last_seen.iter().map(|client| client.at), self.secret);
+        if self.out.stands(CARD_SHEETS, &key, self.today).is_some() {
+            return Ok(());
+        }
+        let prepare = |client: &Current| prepare(&self.read.histories[client.at], self.salon, self.read, self.secret);
+        let clients: Vec<Prepared> = last_seen.par_iter().map(prepare).collect();
+        let sheets = cards(&clients.iter().collect::<Vec<_>>(), self.salon, self.theme)?;
+        let mut files = vec![(CARD_SHEETS.to_owned(), sheets.into_bytes())];
+        for client in &clients {
+            if let Some(page) = card_page(&client.sources(self.salon), &client.link) {
+                let name = card_file(&client.shareable.client().code);
+                files.push((name, render::card(self.theme, &page)?.into_bytes()));
+            }
+        }
+        self.out.put(CARD_SHEETS, Made { key, until: None, files }).map_err(Stopped::Out)
     }
-    Ok(Some(Current { history, link: client.link, last_seen: client.last_seen }))
+
+    /// What is about no client.
+    fn house(&self) -> Result<(), Stopped<O::Failure>> {
+        let key = self.read.inputs.of_house(self.secret);
+        if self.out.stands(MISSING, &key, self.today).is_some() {
+            return Ok(());
+        }
+        let missing = render::missing(self.theme, &missing_page(words_of_house(self.salon)))?.into_bytes();
+        let headers = assets::HEADERS.as_bytes().to_vec();
+        let files = vec![(MISSING.to_owned(), missing), ("public/_headers".to_owned(), headers)];
+        self.out.put(MISSING, Made { key, until: None, files }).map_err(Stopped::Out)
+    }
 }
 
 fn prepare(history: &History, salon: &Salon, read: &Read, secret: &Secret) -> Prepared {
-    let last_seen = history.last_seen();
     let link = link_of(&history.client, salon, secret);
     // From here on nothing can see a health fact.
     let shareable = history.shareable();
@@ -194,7 +241,7 @@ fn prepare(history: &History, salon: &Salon, read: &Read, secret: &Secret) -> Pr
     let advice = advice(&selected, Filling { words: words(&shareable, salon), salon, plan: &plan });
     let note = shareable.latest().note.as_deref().map(|note| to_html(note, Origin::Note));
     let seal = seal_of(&history.client, salon, secret);
-    Prepared { shareable, plan, advice, booked, note, link, seal, last_seen }
+    Prepared { shareable, plan, advice, booked, note, link, seal }
 }
 
 impl Prepared {

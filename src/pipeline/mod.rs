@@ -13,6 +13,7 @@
 mod book;
 mod build;
 mod forgotten;
+mod key;
 mod private_texts;
 mod read;
 

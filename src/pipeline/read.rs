@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use chrono::NaiveDate;
 use rayon::prelude::*;
 
+use super::key::Inputs;
 use crate::care::Library;
 use crate::diagnostic::{Checked, Diagnostic, Report, SourceText, did_you_mean};
 use crate::page::cards::module_too_small;
@@ -34,6 +35,8 @@ pub struct Read {
     pub diary: Option<Diary>,
     /// Whether a visit record is at fault of which nobody can tell whose it is: then no page may be removed.
     pub owner_unknown: bool,
+    /// What each page is made from, as keys.
+    pub(super) inputs: Inputs,
     /// Everything there is to say.
     pub report: Report,
 }
@@ -77,7 +80,8 @@ pub fn read(texts: &Texts) -> Read {
         let theme = theme_of(&salon, &texts.themes, &mut report)?.with_logo(logo?);
         Some((salon, theme))
     });
-    Read { house, library, histories, at_fault, owner_unknown, diary, report }
+    let inputs = Inputs::of(texts, &histories, diary.as_ref());
+    Read { house, library, histories, at_fault, owner_unknown, diary, inputs, report }
 }
 
 /// A caution when the base address makes the code of a card too fine to read well.

@@ -73,8 +73,8 @@ impl Store {
         Self { inner, prefix: Path::from(prefix), carries_headers }
     }
 
-    /// Every file below the folder: its name there, and its mark (`ETag`).
-    pub(super) async fn list(&self) -> Result<BTreeMap<String, String>, Error> {
+    /// Every file below the folder: its name there, and its mark (`ETag`); some servers list names without marks.
+    pub(super) async fn list(&self) -> Result<BTreeMap<String, Option<String>>, Error> {
         let prefix = (!self.prefix.as_ref().is_empty()).then_some(&self.prefix);
         let mut there = BTreeMap::new();
         let mut listed = self.inner.list(prefix);
@@ -82,12 +82,12 @@ impl Store {
             let file = file?;
             let whole = file.location.as_ref();
             let below = whole.strip_prefix(self.prefix.as_ref()).unwrap_or(whole).trim_start_matches('/');
-            there.insert(below.to_owned(), bare(file.e_tag.as_deref()));
+            there.insert(below.to_owned(), file.e_tag.as_deref().map(bare).filter(|mark| !mark.is_empty()));
         }
         Ok(there)
     }
 
-    /// Puts a file there, whole, over whatever has its name. Gives its mark.
+    /// Puts a file there, whole, over whatever has its name. Gives its mark, empty when the store gives none.
     pub(super) async fn put(&self, name: &str, bytes: Vec<u8>, kind: &str, cache: &str) -> Result<String, Error> {
         let mut attributes = Attributes::new();
         if self.carries_headers {
@@ -96,7 +96,7 @@ impl Store {
         }
         let options = PutOptions { attributes, ..PutOptions::default() };
         let done = self.inner.put_opts(&self.at(name), PutPayload::from(bytes), options).await?;
-        Ok(bare(done.e_tag.as_deref()))
+        Ok(done.e_tag.as_deref().map(bare).unwrap_or_default())
     }
 
     /// Removes files, many in a request where the store can. One that is gone already counts as removed.
@@ -122,6 +122,6 @@ impl Store {
 }
 
 /// A mark without its quotation marks: some stores list it with and answer it without.
-fn bare(e_tag: Option<&str>) -> String {
-    e_tag.unwrap_or_default().trim_start_matches("W/").trim_matches('"').to_owned()
+fn bare(e_tag: &str) -> String {
+    e_tag.trim_start_matches("W/").trim_matches('"').to_owned()
 }

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::Refusal;
-use super::kept::Kept;
+use super::kept::{Kept, Put};
 
 /// What is to be done. Every list is in the order of names.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -33,22 +33,22 @@ impl Plan {
     pub(super) fn make(
         files: &BTreeMap<String, String>,
         kept: &Kept,
-        there: &BTreeMap<String, String>,
+        there: &BTreeMap<String, Option<String>>,
         cache: &str,
         take_over: bool,
     ) -> Result<Self, Refusal> {
         let (mut plan, mut foreign) = (Self::default(), BTreeSet::new());
         for (name, sha256) in files {
             let (ours, lies) = (kept.files.get(name), there.get(name));
-            let known = ours.and_then(|put| put.e_tag.as_ref());
-            if known.is_some() && known != lies {
+            let ended = ours.is_some_and(|put| put.e_tag.is_some());
+            let as_left = ours.zip(lies).is_some_and(|(put, lies)| same(put, lies.as_ref()));
+            if ended && !as_left {
                 plan.edited.push(name.clone());
             }
             if ours.is_none() && lies.is_some() && !take_over {
                 foreign.insert(name.as_str());
             }
-            let right = known.is_some() && known == lies && kept.cache == cache;
-            if right && ours.is_some_and(|put| put.sha256 == *sha256) {
+            if ended && as_left && kept.cache == cache && ours.is_some_and(|put| put.sha256 == *sha256) {
                 plan.unchanged += 1;
             } else {
                 plan.upload.push(name.clone());
@@ -60,7 +60,7 @@ impl Plan {
         for (name, put) in kept.files.iter().filter(|(name, _)| !files.contains_key(*name)) {
             match there.get(name) {
                 Some(lies) => {
-                    if put.e_tag.as_ref().is_some_and(|e_tag| e_tag != lies) {
+                    if put.e_tag.is_some() && !same(put, lies.as_ref()) {
                         plan.edited.push(name.clone());
                     }
                     plan.remove.push(name.clone());
@@ -79,6 +79,12 @@ impl Plan {
         plan.edited.sort();
         Ok(plan)
     }
+}
+
+/// Whether a file there is the one that was put there. Where one of the two has no mark nobody can tell, and it is taken to be.
+fn same(put: &Put, lies: Option<&String>) -> bool {
+    let known = put.e_tag.as_ref().filter(|mark| !mark.is_empty());
+    known.zip(lies).is_none_or(|(known, lies)| known == lies)
 }
 
 /// What to say when files of somebody else are in the way.
@@ -108,12 +114,17 @@ fn is_a_clients(name: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::publish::kept::Put;
 
     const CACHE: &str = "private";
 
     fn list(pairs: &[(&str, &str)]) -> BTreeMap<String, String> {
         pairs.iter().map(|(name, what)| ((*name).to_owned(), (*what).to_owned())).collect()
+    }
+
+    /// Name and mark; a store may list none.
+    fn marks(pairs: &[(&str, &str)]) -> BTreeMap<String, Option<String>> {
+        let mark = |mark: &str| (!mark.is_empty()).then(|| mark.to_owned());
+        pairs.iter().map(|(name, e_tag)| ((*name).to_owned(), mark(e_tag))).collect()
     }
 
     /// Name, SHA-256, and the mark; an empty mark is an upload that was not seen to end.
@@ -126,7 +137,7 @@ mod tests {
     }
 
     fn make(files: &[(&str, &str)], ours: &[(&str, &str, &str)], there: &[(&str, &str)]) -> Plan {
-        Plan::make(&list(files), &kept(ours), &list(there), CACHE, false).expect("nothing is in the way")
+        Plan::make(&list(files), &kept(ours), &marks(there), CACHE, false).expect("nothing is in the way")
     }
 
     #[test]
@@ -158,15 +169,23 @@ mod tests {
     }
 
     #[test]
+    fn where_a_store_lists_no_marks_what_was_put_there_is_taken_to_be_there_still() {
+        let ours = [("same", "1", "a"), ("changed", "1", "b"), ("gone", "1", "c")];
+        let plan = make(&[("same", "1"), ("changed", "2")], &ours, &[("same", ""), ("changed", ""), ("gone", "")]);
+        assert_eq!((plan.upload, plan.unchanged), (vec!["changed".to_owned()], 1));
+        assert_eq!((plan.remove, plan.edited), (vec!["gone".to_owned()], Vec::new()));
+    }
+
+    #[test]
     fn other_headers_put_everything_up_again() {
         let files = list(&[("same", "1")]);
-        let plan = Plan::make(&files, &kept(&[("same", "1", "a")]), &list(&[("same", "a")]), "no-store", false);
+        let plan = Plan::make(&files, &kept(&[("same", "1", "a")]), &marks(&[("same", "a")]), "no-store", false);
         assert_eq!(plan.expect("a plan").upload, ["same"]);
     }
 
     #[test]
     fn a_file_of_somebody_else_under_our_name_stops_it_until_it_is_taken_over() {
-        let (files, there) = (list(&[("404.html", "1")]), list(&[("404.html", "a"), ("menu.html", "b")]));
+        let (files, there) = (list(&[("404.html", "1")]), marks(&[("404.html", "a"), ("menu.html", "b")]));
         let refused = Plan::make(&files, &kept(&[]), &there, CACHE, false).expect_err("in the way").to_string();
         assert!(refused.contains("404.html") && refused.contains("--take-over"), "{refused}");
         let plan = Plan::make(&files, &kept(&[]), &there, CACHE, true).expect("taken over");
@@ -176,7 +195,7 @@ mod tests {
     #[test]
     fn pages_of_clients_unknown_here_are_told_and_removed_only_when_taken_over() {
         let page = "c/ab/abcdefghijklmnopqrstuvwx.html";
-        let there = list(&[(page, "a"), ("c/ab/readme.html", "b"), ("x/ab/abcdefghijklmnopqrstuvwx.html", "c")]);
+        let there = marks(&[(page, "a"), ("c/ab/readme.html", "b"), ("x/ab/abcdefghijklmnopqrstuvwx.html", "c")]);
         let plan = |take| Plan::make(&BTreeMap::new(), &kept(&[]), &there, CACHE, take).expect("a plan");
         assert_eq!((plan(false).left_over, plan(false).remove), (vec![page.to_owned()], Vec::new()));
         assert_eq!((plan(true).left_over, plan(true).remove), (Vec::new(), vec![page.to_owned()]));

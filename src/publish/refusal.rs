@@ -43,6 +43,17 @@ impl Refusal {
     }
 }
 
+/// Codes by which stores say that a key is not theirs, is out of date, or may not do this.
+const KEY_REFUSED: [&str; 7] = [
+    "AccessDenied",
+    "AuthenticationFailed",
+    "ExpiredToken",
+    "InvalidAccessKeyId",
+    "InvalidToken",
+    "NotSignedUp",
+    "SignatureDoesNotMatch",
+];
+
 /// What a refusal means, and what to do about it.
 fn meaning(error: &Error, to: &Address) -> (String, String) {
     let address = to.as_str();
@@ -56,11 +67,7 @@ fn meaning(error: &Error, to: &Address) -> (String, String) {
         return (format!("no key to {address} was found"), format!("set {key} and run the same command again"));
     }
     let refused = matches!(error, Error::PermissionDenied { .. } | Error::Unauthenticated { .. });
-    if refused
-        || ["InvalidAccessKeyId", "SignatureDoesNotMatch", "AuthenticationFailed"]
-            .iter()
-            .any(|code| text.contains(code))
-    {
+    if refused || KEY_REFUSED.iter().any(|code| text.contains(code)) {
         let help = format!("check {key}; the key must be allowed to list, write and remove there");
         return (format!("the key was refused at {address}"), help);
     }

@@ -6,11 +6,14 @@
 pub mod assets;
 pub mod logo;
 mod manifest;
+mod outlet;
 mod place;
 pub mod render;
 pub mod theme;
 pub mod trial;
 mod write;
 
+pub use manifest::Key;
+pub use outlet::{Made, Outlet, Still};
 pub use place::WriteFailure;
 pub use write::{Files, Kept, MANIFEST_FILE, Writer, Written, remove, write, write_private};

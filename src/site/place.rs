@@ -5,6 +5,9 @@ use std::fs;
 use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 use std::sync::{PoisonError, RwLock};
+use std::time::UNIX_EPOCH;
+
+use super::manifest::Stamp;
 
 /// How the name of a draft begins; no person names a file so.
 pub(super) const DRAFT: &str = ".afterhue-draft-";
@@ -35,15 +38,19 @@ impl Place {
         self.folder.join(name)
     }
 
-    /// Whether a file is already right. A link in its place is not, whatever it leads to.
-    pub(super) fn holds(&self, name: &str, bytes: &[u8]) -> bool {
-        let path = self.path(name);
-        fs::symlink_metadata(&path).is_ok_and(|kind| kind.is_file() && kind.len() == bytes.len() as u64)
-            && fs::read(&path).is_ok_and(|old| old == *bytes)
+    /// By what the file of a name is known; nothing when there is none, or a link or a folder in its place.
+    pub(super) fn stamp(&self, name: &str) -> Option<Stamp> {
+        stamp(&fs::symlink_metadata(self.path(name)).ok()?)
+    }
+
+    /// The stamp of a file that is already right. A link in its place is not, whatever it leads to.
+    pub(super) fn holds(&self, name: &str, bytes: &[u8]) -> Option<Stamp> {
+        let found = self.stamp(name).filter(|found| found.bytes == bytes.len() as u64)?;
+        fs::read(self.path(name)).is_ok_and(|old| old == *bytes).then_some(found)
     }
 
     /// Writes one file whole: a draft beside it, renamed into place; what is private is flushed first.
-    pub(super) fn put(&self, name: &str, bytes: &[u8]) -> Result<(), WriteFailure> {
+    pub(super) fn put(&self, name: &str, bytes: &[u8]) -> Result<Option<Stamp>, WriteFailure> {
         let path = self.path(name);
         let private = name.starts_with("private/");
         self.check_parents(name)?;
@@ -55,11 +62,13 @@ impl Place {
         if private {
             draft.as_file().sync_all().map_err(fail)?;
         }
+        // Renaming changes neither.
+        let stamp = draft.as_file().metadata().ok().and_then(|about| stamp(&about));
         draft.persist(&path).map_err(|lost| fail(lost.error))?;
         if private && cfg!(unix) {
             fs::File::open(parent).and_then(|folder| folder.sync_all()).map_err(fail)?;
         }
-        Ok(())
+        Ok(stamp)
     }
 
     /// Removes one file, and tells whether it was there.
@@ -125,6 +134,18 @@ impl Place {
         Ok(())
     }
 
+    /// The files below `public/c` whose names have the form of a client's page or calendar.
+    pub(super) fn pages(&self) -> BTreeSet<String> {
+        let names = |folder: PathBuf| fs::read_dir(folder).into_iter().flatten().filter_map(Result::ok);
+        let name = |entry: fs::DirEntry| entry.file_name().into_string().ok();
+        let mut found = BTreeSet::new();
+        for folder in names(self.path("public/c")).filter_map(name).filter(|name| name.len() == 2) {
+            let files = names(self.path("public/c").join(&folder)).filter_map(name).filter(|name| is_page(name));
+            found.extend(files.map(|file| format!("public/c/{folder}/{file}")));
+        }
+        found
+    }
+
     /// Takes away the drafts that a stopped run left beside the files it wrote.
     pub(super) fn clear_drafts<'a>(&self, written: impl Iterator<Item = &'a str>) -> Result<(), WriteFailure> {
         let parents: BTreeSet<&str> = written.filter_map(|name| Some(name.rsplit_once('/')?.0)).collect();
@@ -140,6 +161,19 @@ impl Place {
         }
         Ok(())
     }
+}
+
+/// Whether a file's name has the form of a client's page or calendar: 24 characters of base32 and an ending.
+fn is_page(name: &str) -> bool {
+    let stem = name.strip_suffix(".html").or_else(|| name.strip_suffix("-washing.ics")).or(name.strip_suffix(".ics"));
+    let of_token = |c: char| c.is_ascii_lowercase() || ('2'..='7').contains(&c);
+    stem.is_some_and(|stem| stem.len() == 24 && stem.chars().all(of_token))
+}
+
+/// By what an ordinary file is known.
+fn stamp(about: &fs::Metadata) -> Option<Stamp> {
+    let since = about.modified().ok()?.duration_since(UNIX_EPOCH).ok()?;
+    about.is_file().then_some(Stamp { bytes: about.len(), modified: i64::try_from(since.as_nanos()).ok()? })
 }
 
 /// Makes a folder; a private one for its owner only.

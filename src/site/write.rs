@@ -4,9 +4,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::io::Write;
 use std::path::Path;
-use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
-use super::manifest::Manifest;
+use chrono::NaiveDate;
+
+use super::manifest::{Key, Manifest, Part, Stamp};
+use super::outlet::{Made, Outlet, Still};
 use super::place::{Place, WriteFailure};
 
 /// Everything a run produced, complete in memory: path relative to the salon folder → bytes.
@@ -33,7 +36,7 @@ pub enum Kept {
 }
 
 impl Kept {
-    fn keeps(&self, name: &String) -> bool {
+    fn keeps(&self, name: &str) -> bool {
         match self {
             Self::These(names) => names.contains(name),
             Self::All => true,
@@ -51,67 +54,117 @@ pub const MANIFEST_FILE: &str = Manifest::PATH;
 /// # Errors
 /// At the first file the machine refuses, and where a folder on the way is a link to another place; everything written before is whole.
 pub fn write(folder: &Path, files: &Files, kept: &Kept) -> Result<Written, WriteFailure> {
-    let writer = Writer::open(folder)?;
+    let writer = Writer::open(folder, None)?;
     for (name, bytes) in files {
-        writer.put(name, bytes)?;
+        writer.put(name, Made { key: Key::default(), until: None, files: vec![(name.clone(), bytes.clone())] })?;
     }
     writer.finish(kept)
 }
 
-/// A writing run whose files come one by one, from any thread.
+/// A writing run whose parts come one by one, from any thread.
 ///
 /// Nothing is removed that the manifest of an earlier run does not list, so that a person's own files are safe.
 /// Each new name is noted in a journal before its file is written, so that a run that is stopped leaves nothing unlisted.
-/// A page is renamed into place and not flushed: if the power fails, the next run finds that its bytes are not right
-/// and writes it again. The list itself is flushed.
+/// A page is renamed into place and not flushed: if the power fails, a file of another size is made again by the next run,
+/// and `pages --afresh` makes all of them. The list itself is flushed.
 #[derive(Debug)]
 pub struct Writer {
     place: Place,
     earlier: Manifest,
+    damaged: bool,
     run: Mutex<Run>,
 }
 
 #[derive(Debug)]
 struct Run {
     journal: fs::File,
-    names: BTreeSet<String>,
+    listed: Manifest,
     written: Written,
+}
+
+impl Outlet for Writer {
+    type Failure = WriteFailure;
+
+    fn stands(&self, part: &str, key: &Key, today: NaiveDate) -> Option<Still> {
+        let earlier = self.earlier.parts.get(part).filter(|earlier| earlier.key.as_ref() == Some(key))?;
+        let expired = earlier.until.is_some_and(|until| until < today);
+        if expired {
+            let none = Part { files: Vec::new(), ..Part::clone(earlier) };
+            self.run().listed.parts.insert(part.to_owned(), Arc::new(none));
+            return Some(Still::Expired);
+        }
+        let untouched = |(name, stamp): &(String, Stamp)| self.place.stamp(name) == Some(*stamp);
+        if earlier.files.is_empty() || !earlier.files.iter().all(untouched) {
+            return None;
+        }
+        let mut run = self.run();
+        run.written.unchanged += earlier.files.len();
+        run.listed.parts.insert(part.to_owned(), Arc::clone(earlier));
+        Some(Still::Shown)
+    }
+
+    fn put(&self, part: &str, made: Made) -> Result<(), WriteFailure> {
+        let (mut key, mut stamped, mut unchanged) = (Some(made.key), Vec::with_capacity(made.files.len()), 0);
+        for (name, bytes) in made.files {
+            let (stamp, right) = self.put_file(part, &name, &bytes)?;
+            unchanged += usize::from(right);
+            // A file without a stamp cannot be known again.
+            key = key.filter(|_| stamp.is_some());
+            stamped.push((name, stamp.unwrap_or(Stamp { bytes: 0, modified: 0 })));
+        }
+        let mut run = self.run();
+        run.written.unchanged += unchanged;
+        run.written.changed += stamped.len() - unchanged;
+        run.listed.parts.insert(part.to_owned(), Arc::new(Part { key, until: made.until, files: stamped }));
+        Ok(())
+    }
 }
 
 impl Writer {
     /// Begins a run below a salon folder, and takes away the drafts that a stopped run left.
     ///
-    /// # Errors
-    /// When the list of what an earlier run wrote cannot be kept.
-    pub fn open(folder: &Path) -> Result<Self, WriteFailure> {
-        let place = Place::new(folder);
-        place.check_parents(Manifest::JOURNAL)?;
-        let listed = fs::read_to_string(folder.join(Manifest::PATH)).ok();
-        let mut earlier = listed.and_then(|text| Manifest::parse(&text)).unwrap_or_default();
-        // A journal that is still there tells of a run that did not end.
-        let journal = place.journal(Manifest::JOURNAL, |noted| earlier.take_in(noted))?;
-        place.clear_drafts(earlier.files.iter().map(String::as_str))?;
-        let run = Run { journal, names: BTreeSet::new(), written: Written::default() };
-        Ok(Self { place, earlier, run: Mutex::new(run) })
-    }
-
-    /// Writes one file, whole, when it is new or changed.
+    /// `program` is a digest of the running program: what another program made is made again, and without one everything is.
     ///
     /// # Errors
-    /// When the machine refuses; the old file is then still whole.
-    pub fn put(&self, name: &str, bytes: &[u8]) -> Result<(), WriteFailure> {
-        if !self.earlier.files.contains(name) {
+    /// When the list of what an earlier run wrote cannot be kept.
+    pub fn open(folder: &Path, program: Option<Key>) -> Result<Self, WriteFailure> {
+        let place = Place::new(folder);
+        place.check_parents(Manifest::JOURNAL)?;
+        let listed = fs::read(folder.join(Manifest::PATH)).ok();
+        let read = listed.as_ref().map(|bytes| std::str::from_utf8(bytes).ok().and_then(Manifest::parse));
+        let damaged = matches!(read, Some(None));
+        let mut earlier = read.flatten().unwrap_or_default();
+        if damaged {
+            // What a lost list named can only be told by the form of the names.
+            earlier.loose = place.pages();
+        }
+        // A journal that is still there tells of a run that did not end.
+        let journal = place.journal(Manifest::JOURNAL, |noted| earlier.take_in(noted))?;
+        place.clear_drafts(earlier.files())?;
+        if program.is_none() || earlier.program != program {
+            earlier.parts.values_mut().for_each(|part| *part = Arc::new(Part { key: None, ..Part::clone(part) }));
+        }
+        let listed = Manifest { program, ..Manifest::default() };
+        let run = Run { journal, listed, written: Written::default() };
+        Ok(Self { place, earlier, damaged, run: Mutex::new(run) })
+    }
+
+    /// Whether the list of an earlier run was damaged, so that everything is made again.
+    #[must_use]
+    pub const fn list_was_damaged(&self) -> bool {
+        self.damaged
+    }
+
+    /// Writes one file, whole, when it is new or changed; tells its stamp, and whether it was already right.
+    fn put_file(&self, part: &str, name: &str, bytes: &[u8]) -> Result<(Option<Stamp>, bool), WriteFailure> {
+        if !self.earlier.lists(part, name) {
             let noted = writeln!(self.run().journal, "{name}");
             noted.map_err(|error| WriteFailure { path: self.place.path(Manifest::JOURNAL), error })?;
         }
-        let right = self.place.holds(name, bytes);
-        if !right {
-            self.place.put(name, bytes)?;
+        match self.place.holds(name, bytes) {
+            Some(stamp) => Ok((Some(stamp), true)),
+            None => Ok((self.place.put(name, bytes)?, false)),
         }
-        let mut run = self.run();
-        run.names.insert(name.to_owned());
-        *(if right { &mut run.written.unchanged } else { &mut run.written.changed }) += 1;
-        Ok(())
     }
 
     /// Ends the run: removes what is stale but for what is kept, and keeps the list of what may be removed next time.
@@ -119,18 +172,32 @@ impl Writer {
     /// # Errors
     /// At the first file the machine refuses.
     pub fn finish(self, kept: &Kept) -> Result<Written, WriteFailure> {
-        let Run { names, mut written, .. } = self.run.into_inner().unwrap_or_else(PoisonError::into_inner);
-        let mut listed = Manifest { files: names };
-        for name in &self.earlier.files {
-            if listed.files.contains(name) {
-                continue;
-            }
-            if kept.keeps(name) {
-                listed.files.insert(name.clone());
-            } else {
-                written.removed += usize::from(self.place.remove(name)?);
+        let Run { mut listed, mut written, .. } = self.run.into_inner().unwrap_or_else(PoisonError::into_inner);
+        let (mut loose, mut stale) = (BTreeSet::new(), Vec::new());
+        {
+            let now: BTreeSet<&str> = listed.files().collect();
+            for name in self.earlier.files().filter(|name| !now.contains(name)) {
+                if kept.keeps(name) {
+                    loose.insert(name.to_owned());
+                } else {
+                    stale.push(name);
+                }
             }
         }
+        for name in stale {
+            written.removed += usize::from(self.place.remove(name)?);
+        }
+        // A part that is kept whole is known again when its record is put right.
+        for (part, earlier) in &self.earlier.parts {
+            let whole = !earlier.files.is_empty() && earlier.files.iter().all(|(name, _)| loose.contains(name));
+            if whole && !listed.parts.contains_key(part) {
+                for (name, _) in &earlier.files {
+                    loose.remove(name);
+                }
+                listed.parts.insert(part.clone(), Arc::clone(earlier));
+            }
+        }
+        listed.loose.append(&mut loose);
         if listed != self.earlier || !self.place.path(Manifest::PATH).exists() {
             self.place.put(Manifest::PATH, listed.to_text().as_bytes())?;
         }
@@ -151,7 +218,7 @@ pub fn write_private(folder: &Path, files: &Files) -> Result<Written, WriteFailu
     let (mut written, place) = (Written::default(), Place::new(folder));
     for (name, bytes) in files {
         place.check_parents(name)?;
-        if place.holds(name, bytes) {
+        if place.holds(name, bytes).is_some() {
             written.unchanged += 1;
         } else {
             place.put(name, bytes)?;
@@ -173,10 +240,9 @@ pub fn remove(folder: &Path, names: &BTreeSet<String>) -> Result<BTreeSet<String
         }
     }
     let path = folder.join(Manifest::PATH);
-    if let Some(mut listed) = fs::read_to_string(&path).ok().and_then(|text| Manifest::parse(&text)) {
-        let before = listed.files.len();
-        listed.files.retain(|name| !names.contains(name));
-        if listed.files.len() != before {
+    if let Some(before) = fs::read_to_string(&path).ok().and_then(|text| Manifest::parse(&text)) {
+        let listed = before.clone().without(names);
+        if listed != before {
             place.put(Manifest::PATH, listed.to_text().as_bytes())?;
         }
     }
@@ -186,10 +252,60 @@ pub fn remove(folder: &Path, names: &BTreeSet<String>) -> Result<BTreeSet<String
 #[cfg(test)]
 mod tests {
     use super::*;
+    use sha2::{Digest, Sha256};
+
     use crate::site::place::DRAFT;
 
     fn files(list: &[(&str, &str)]) -> Files {
         list.iter().map(|(name, text)| ((*name).to_owned(), text.as_bytes().to_vec())).collect()
+    }
+
+    fn part(name: &str, text: &str, until: Option<NaiveDate>) -> Made {
+        Made { key: Sha256::digest(text).into(), until, files: vec![(name.to_owned(), text.as_bytes().to_vec())] }
+    }
+
+    #[test]
+    fn a_part_of_the_same_key_stands_until_its_last_day_its_file_or_the_program_changes() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let (day, name) = (|day| NaiveDate::from_ymd_opt(2026, 11, day).expect("a day"), "public/a.html");
+        let (program, none) = (Some([1; 32]), Kept::These(BTreeSet::new()));
+        let made = || part(name, "a", Some(day(25)));
+        let key = made().key;
+        let asked = |program, day| {
+            let writer = Writer::open(folder.path(), program).expect("begun");
+            let standing = writer.stands(name, &key, day);
+            let other = writer.stands(name, &[9; 32], day);
+            assert_eq!(other, None, "another key");
+            if standing.is_none() {
+                writer.put(name, made()).expect("written");
+            }
+            (standing, writer.finish(&none).expect("ended").removed)
+        };
+        assert_eq!(asked(program, day(1)), (None, 0));
+        assert_eq!(asked(program, day(25)), (Some(Still::Shown), 0));
+        assert_eq!(asked(program, day(26)), (Some(Still::Expired), 1));
+        assert_eq!(asked(program, day(26)), (Some(Still::Expired), 0));
+        assert_eq!(asked(program, day(25)), (None, 0), "the day moved back, and the file is gone");
+        assert_eq!(asked(Some([2; 32]), day(25)).0, None, "another program");
+        assert_eq!(asked(None, day(25)).0, None, "a program that is not known");
+        assert_eq!(asked(Some([2; 32]), day(25)).0, None, "made by one that is not known");
+        fs::write(folder.path().join(name), "A").expect("written by somebody else");
+        assert_eq!(asked(Some([2; 32]), day(25)).0, None, "a file that somebody touched");
+        assert_eq!(fs::read_to_string(folder.path().join(name)).expect("there"), "a");
+        assert_eq!(asked(Some([2; 32]), day(25)).0, Some(Still::Shown));
+    }
+
+    #[test]
+    fn a_damaged_list_is_told_and_pages_by_their_form_are_still_ours() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let old = "public/c/ab/cdefghijklmnopqrstuvwx23.html";
+        write(folder.path(), &files(&[(old, "a"), ("public/c/ab/notes.html", "mine")]), &Kept::All).expect("written");
+        fs::write(folder.path().join(Manifest::PATH), "{\"format\":2").expect("damaged");
+        let writer = Writer::open(folder.path(), None).expect("begun");
+        assert!(writer.list_was_damaged());
+        assert_eq!(writer.finish(&Kept::These(BTreeSet::new())).expect("ended").removed, 1);
+        assert!(!folder.path().join(old).exists() && folder.path().join("public/c/ab/notes.html").exists());
+        assert!(!Writer::open(folder.path(), None).expect("begun").list_was_damaged());
     }
 
     #[test]
@@ -218,8 +334,8 @@ mod tests {
     #[test]
     fn what_a_run_that_never_ended_wrote_is_still_known_to_be_ours() {
         let folder = tempfile::tempdir().expect("a folder");
-        let crashed = Writer::open(folder.path()).expect("begun");
-        crashed.put("public/a.html", b"a").expect("written");
+        let crashed = Writer::open(folder.path(), None).expect("begun");
+        crashed.put("public/a.html", part("public/a.html", "a", None)).expect("written");
         drop(crashed);
         let written =
             write(folder.path(), &files(&[("public/b.html", "b")]), &Kept::These(BTreeSet::new())).expect("written");
@@ -264,7 +380,8 @@ mod tests {
         let (folder, outside) = (tempfile::tempdir().expect("a folder"), tempfile::tempdir().expect("another"));
         fs::create_dir_all(outside.path().join("c")).expect("a folder");
         fs::write(outside.path().join("c/mine.html"), "mine").expect("written");
-        let listed = Manifest { files: BTreeSet::from(["public/c/mine.html".to_owned()]) };
+        let loose = BTreeSet::from(["public/c/mine.html".to_owned()]);
+        let listed = Manifest { loose, ..Manifest::default() };
         fs::create_dir(folder.path().join("private")).expect("a folder");
         fs::write(folder.path().join(Manifest::PATH), listed.to_text()).expect("written");
         symlink(outside.path(), folder.path().join("public")).expect("a link");

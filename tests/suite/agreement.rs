@@ -115,7 +115,9 @@ fn no_colour_turns_into_what_it_is_called_already() {
         let turned = story.split(" it turns to ").nth(1).and_then(|rest| rest.split('.').next()).expect("a colour");
         let noun = turned.rsplit([' ', '-']).next().expect("a word");
         let fresh = lines.iter().find(|line| line.ends_with("all of it left")).expect("the first row");
-        let called = lines.iter().find_map(|line| line.strip_prefix("[drawing: Your hair today: ")).expect("a shade");
+        let drawn =
+            lines.iter().find_map(|line| line.strip_prefix("[drawing: Your hair on ")).expect("the hair of the day");
+        let called = drawn.split_once(": ").expect("a day and a shade").1;
         turns += 1;
         for words in [called.trim_end_matches(']'), fresh.trim_end_matches(", all of it left")] {
             let same = words.to_lowercase().split([' ', '-', ',', ':']).any(|word| word == noun);

@@ -9,12 +9,16 @@ mod commands;
 mod crowd;
 mod demo;
 mod dice;
+mod far;
 mod handbook;
+mod incremental;
 mod last_time;
 mod laws;
 mod learning;
 mod pages;
 mod privacy;
+#[cfg(feature = "publish")]
+mod publish;
 mod published;
 mod readme;
 mod records;

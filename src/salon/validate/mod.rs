@@ -2,10 +2,11 @@
 
 mod address;
 mod book;
+mod emergency;
 mod house;
 mod practice;
 
-use super::{Emergency, Salon, SalonContact, SalonEstimate, Units};
+use super::{Salon, SalonContact, SalonEstimate, Units};
 use crate::diagnostic::{Checked, SourceText};
 use crate::form::{self, Filled, Findings};
 
@@ -27,7 +28,7 @@ fn salon(file: &Filled, findings: &mut Findings<'_>) -> Option<Salon> {
     let stylists = house::stylists(file, &services, &hours, findings);
     let practice = practice::practice(file.section("practice"), findings);
     let book = book::rules(file.section("book"), findings);
-    let emergency = file.section("emergency").and_then(emergency);
+    let emergency = file.section("emergency").and_then(|section| emergency::emergency(section, findings));
     Some(Salon {
         name: file.owned("name")?,
         contact,
@@ -65,12 +66,4 @@ fn contact(file: &Filled, findings: &mut Findings<'_>) -> SalonContact {
         );
     }
     contact
-}
-
-fn emergency(section: &Filled) -> Option<Emergency> {
-    Some(Emergency {
-        country: section.owned("country")?,
-        number: section.owned("number")?,
-        advice_line: section.owned("advice_line"),
-    })
 }

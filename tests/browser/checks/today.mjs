@@ -34,6 +34,35 @@ export async function today(report, browser, { name, address, artefact }) {
       return kept > 0 ? faults.concat("something was stored") : faults.concat(seen.complaints);
     }),
   );
+  await report.check(`${name}: "tonight" is said on its own night only, and a wash that has passed is not to come`, () =>
+    opened(browser, address, {}, async ({ page }) => {
+      const { done, first } = await page.locator("#today").evaluate((box) => ({ ...box.dataset }));
+      const faults = [];
+      const on = async (day) => {
+        await page.clock.setFixedTime(new Date(Date.parse(day) + DAY / 2));
+        await page.reload();
+        return { said: await page.locator("main").innerText(), night: await page.locator(".night, #tonight").evaluateAll((all) => all.filter((one) => one.checkVisibility()).length) };
+      };
+      const after = (day, days) => new Date(Date.parse(day) + DAY * days).toISOString().slice(0, 10);
+      const night = await on(done);
+      if (night.night > 0 && !night.said.includes("Tonight,")) faults.push("its own night does not say so");
+      if (night.said.includes("Next wash")) faults.push("the first wash is called the next on the first night");
+      if (after(done, 1) < first) {
+        const next = await on(after(done, 1));
+        if (/tonight/i.test(next.said)) faults.push("the next day still says tonight");
+        if (next.night !== night.night) faults.push("its advice is gone before the first wash");
+      }
+      const later = await on(after(first, 2));
+      if (/tonight/i.test(later.said) || later.night > 0) faults.push("after the first wash something of tonight is left");
+      const wash = page.locator(".step.wash");
+      if (await wash.isVisible()) {
+        const date = await wash.locator("time").getAttribute("datetime");
+        if (date < after(first, 2)) faults.push(`the next wash is told for ${date}, which has passed`);
+        if (/First wash/.test(await wash.innerText())) faults.push("a wash that has passed is called the first");
+      }
+      return faults;
+    }),
+  );
   await report.check(`${name}: long after its dates, and without script, nothing of today is shown`, () =>
     opened(browser, address, {}, async ({ page }) => {
       await page.clock.setFixedTime(new Date("2031-01-01T12:00:00Z"));

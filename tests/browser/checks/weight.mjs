@@ -3,7 +3,10 @@
 import { readFileSync } from "node:fs";
 import { gzipSync } from "node:zlib";
 
-const MOST_PACKED = 14_600;
+// The limit is the first round trip, 14,600 bytes; the aim is 10,000. The heaviest page of the demo has 12,100: what each part
+// costs is style 3,150, what-if 1,200, script 1,250, reasons one tap away 800, and the words of the plan the rest. None is to spare,
+// so the bound keeps what was reached.
+const MOST_PACKED = 12_300;
 const MOST_RAW = 200 * 1024;
 const MOST_NODES = 1500;
 

@@ -34,7 +34,7 @@ pub(super) fn sentences(text: &str) -> Vec<Vec<&str>> {
 }
 
 /// Syllables of a word: groups of vowels, less a silent "e" or "ed" at the end; a number counts one.
-fn syllables(word: &str) -> usize {
+pub(super) fn syllables(word: &str) -> usize {
     let word: String = word.to_lowercase().chars().filter(char::is_ascii_alphabetic).collect();
     let vowel = |c: char| "aeiouy".contains(c);
     let groups =
@@ -46,7 +46,7 @@ fn syllables(word: &str) -> usize {
 }
 
 /// Words, sentences and syllables.
-fn counts(texts: &[String]) -> (f64, f64, f64) {
+pub(super) fn counts(texts: &[String]) -> (f64, f64, f64) {
     let sentences: Vec<Vec<&str>> = texts.iter().flat_map(|text| sentences(text)).collect();
     let words = || sentences.iter().flatten();
     let syllables: usize = words().map(|word| word.split('-').map(syllables).sum::<usize>()).sum();

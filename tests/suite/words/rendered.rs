@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 use afterhue::care::never_said;
 
 use super::claims::ALWAYS;
-use super::reading::{HARDEST, LONGEST_SENTENCE, grade, sentences};
+use super::reading::{HARDEST, LONGEST_SENTENCE, counts, grade, sentences, syllables};
 use crate::pages::words;
 use crate::salon_copy::SalonCopy;
 
@@ -149,6 +149,18 @@ fn every_page_says_what_is_always_said() {
     }
 }
 
+/// Sentences of 15 words on average and SMOG 12 at most: the health service's page on readability and ours on what we ask.
+const MEAN_SENTENCE: f64 = 15.0;
+const HARDEST_SMOG: f64 = 12.0;
+
+/// 1.0430 · √(30 · words of three syllables or more / sentences) + 3.1291 (McLaughlin 1969, Journal of Reading 12:639, from memory).
+fn smog(texts: &[String]) -> f64 {
+    let (_, sentences_in_all, _) = counts(texts);
+    let long = |word: &&str| word.split('-').map(syllables).sum::<usize>() >= 3;
+    let hard = texts.iter().flat_map(|text| sentences(text)).flatten().filter(long).count();
+    1.0430 * (30.0 * hard as f64 / sentences_in_all).sqrt() + 3.1291
+}
+
 /// The reading grade of what a page says in sentences; dates, names of colours and headings of one word are no prose.
 #[test]
 fn every_page_reads_at_grade_8_or_lower_in_sentences_of_at_most_20_words() {
@@ -165,6 +177,9 @@ fn every_page_reads_at_grade_8_or_lower_in_sentences_of_at_most_20_words() {
         assert!(prose.len() >= 10, "{name}: {} lines", prose.len());
         let grade = grade(&prose);
         assert!(grade <= HARDEST, "{name}: grade {grade:.1}");
+        assert!(smog(&prose) <= HARDEST_SMOG, "{name}: SMOG {:.1}", smog(&prose));
+        let (words, sentences, _) = counts(&prose);
+        assert!(words / sentences <= MEAN_SENTENCE, "{name}: {:.1} words a sentence", words / sentences);
         grades.push(grade);
     }
     let mean = grades.iter().sum::<f64>() / grades.len() as f64;
