@@ -161,7 +161,8 @@ fn export(house: &House, opened: &Opened, code: &ClientCode) -> Said {
             Err(fault) => lines.push(format!("Without the page: {}.", fault.message)),
         },
         None => {
-            lines.push("Without page and forecast: there is no visit, or a file of this client is at fault.".to_owned())
+            lines
+                .push("Without page and forecast: there is no visit, or a file of this client is at fault.".to_owned());
         }
     }
     files.push(rights::read_me());
