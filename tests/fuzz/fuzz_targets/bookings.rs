@@ -1,2 +1,1 @@
 //! A bookings file of any bytes.
-

@@ -1,2 +1,1 @@
 //! Another calendar of any bytes.
-

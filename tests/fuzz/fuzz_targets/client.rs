@@ -1,2 +1,1 @@
 //! A client file of any bytes.
-

@@ -1,2 +1,1 @@
 //! A salon with one file of any bytes, up to its pages.
-

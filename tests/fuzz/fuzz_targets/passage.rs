@@ -1,2 +1,1 @@
 //! A passage of any bytes.
-

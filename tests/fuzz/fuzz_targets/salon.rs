@@ -1,2 +1,1 @@
 //! A salon file of any bytes.
-

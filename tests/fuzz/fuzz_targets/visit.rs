@@ -1,2 +1,1 @@
 //! A visit record of any bytes.
-
