@@ -1,2 +1,5 @@
 //! A passage of any bytes.
 
+#![cfg_attr(fuzzing, no_main)]
+
+afterhue_fuzz::target!("passage", afterhue_fuzz::passage);
