@@ -74,7 +74,7 @@ step "browser suite's packages" npm ci --prefix tests/browser --ignore-scripts -
 step "Rust components" rust_components
 step "cargo fmt --check" cargo fmt --check
 step "cargo clippy" cargo clippy --locked --all-targets -- -D warnings
-step "cargo test" cargo test --locked
+step "cargo test, with 300 killed runs" env AFTERHUE_KILLS=300 cargo test --locked
 step "cargo doc" handbook
 step "supply" supply
 step "browser suite" browser_suite

@@ -5,16 +5,19 @@ use std::io::{IsTerminal, Write};
 use std::path::Path;
 
 use afterhue::chairside;
+use afterhue::diagnostic::SourceText;
 use afterhue::page::link::{Link, forgotten_mark, link};
 use afterhue::pipeline::{self, LINK_NUMBERS_KEPT};
-use afterhue::record::ClientCode;
+use afterhue::record::{self, ClientCode};
 use afterhue::site;
 use afterhue::workspace::{self, Failure};
+use chrono::NaiveDate;
 
 use super::args::{DayArguments, ForgetArguments};
+use super::kept_card::{self, Card};
 use super::one_client::{self, Opened};
 use super::relink::{public_files, single_card};
-use super::{End, book, pages, terminal};
+use super::{End, book, learn, pages, terminal};
 
 /// The sheet of all cards: written anew without the client.
 const ALL_CARDS: &str = "private/cards.html";
@@ -30,7 +33,19 @@ struct Going {
     written: Vec<String>,
     /// What this program wrote.
     made: BTreeSet<String>,
+    /// How many appointments are in the book.
+    booked: usize,
     links: Vec<Link>,
+    /// What the salon keeps, for its reason and until its day.
+    card: Option<Card>,
+    /// The words by which the person is known.
+    known_by: Vec<String>,
+}
+
+impl Going {
+    fn is_nothing(&self) -> bool {
+        self.written.is_empty() && self.made.is_empty() && self.booked == 0
+    }
 }
 
 /// Shows what goes, asks, and removes it.
@@ -45,10 +60,11 @@ pub(crate) fn run(arguments: &ForgetArguments) -> End {
     };
     let codes: BTreeSet<ClientCode> = match who.first() {
         Some(code) => ClientCode::try_new(code).into_iter().collect(),
-        None => pipeline::came_back(&opened.texts, &opened.secret).0,
+        None => came_back(&folder, &opened),
     };
-    let going: Vec<Going> = codes.iter().map(|code| going(&folder, code, &opened)).collect();
-    let going: Vec<Going> = going.into_iter().filter(|one| !(one.written.is_empty() && one.made.is_empty())).collect();
+    let today = arguments.day.today;
+    let going: Vec<Going> = codes.iter().map(|code| going(&folder, code, &opened, today)).collect();
+    let going: Vec<Going> = going.into_iter().filter(|one| !one.is_nothing()).collect();
     match who.first() {
         Some(code) if going.is_empty() => {
             return End::WrongUse(format!(
@@ -82,11 +98,33 @@ pub(crate) fn run(arguments: &ForgetArguments) -> End {
     }
 }
 
-fn going(folder: &Path, code: &ClientCode, opened: &Opened) -> Going {
+/// Who was forgotten and is there again, in files, in the book or in what the chairside keeps.
+fn came_back(folder: &Path, opened: &Opened) -> BTreeSet<ClientCode> {
+    let (mut codes, _) = pipeline::came_back(&opened.texts, &opened.secret);
+    for part in ["drafts", "set-aside"] {
+        for name in workspace::private_names(folder, part) {
+            let Some(text) = workspace::kept_private(folder, &format!("{part}/{name}")).ok().flatten() else {
+                continue;
+            };
+            let draft = serde_json::from_str::<serde_json::Value>(&text).ok();
+            let code = match draft.as_ref().and_then(|draft| draft["client"].as_str()) {
+                Some(code) => ClientCode::try_new(code),
+                None => record::client_named_in(&SourceText::new(name, text)),
+            };
+            let forgotten =
+                |code: &ClientCode| opened.texts.forgotten.contains(&forgotten_mark(opened.secret.bytes(), code));
+            codes.extend(code.filter(forgotten));
+        }
+    }
+    codes
+}
+
+fn going(folder: &Path, code: &ClientCode, opened: &Opened, today: Option<NaiveDate>) -> Going {
     let about = pipeline::files_about(&opened.texts, code);
     let mut written: Vec<String> = about.iter().map(|source| source.name.clone()).collect();
     written.extend(chairside::kept_about(folder, code));
-    written.sort_by_key(|name| name.starts_with("clients/"));
+    // What is found again by the code in its text alone goes first, the client's own file last.
+    written.sort_by_key(|name| (name.starts_with("clients/"), name.starts_with("records/")));
     let base = opened.read.house.as_ref().map_or("", |(salon, _)| salon.base_address.as_str());
     let known = opened.read.histories.iter().find(|history| history.client.code == *code);
     let last = known.map_or(0, |history| history.client.link_number).max(LINK_NUMBERS_KEPT);
@@ -97,7 +135,15 @@ fn going(folder: &Path, code: &ClientCode, opened: &Opened) -> Going {
     let used = known.map_or(0, |history| history.client.link_number) as usize;
     let was = |at: usize, link: &Link| at < used || folder.join("public").join(&link.path).exists();
     let links = links.into_iter().enumerate().filter(|(at, link)| was(*at, link)).map(|(_, link)| link).collect();
-    Going { code: code.clone(), written, made, links }
+    let diary = opened.read.diary.as_ref();
+    let booked = diary.map_or(0, |diary| diary.appointments.iter().filter(|one| one.client == *code).count());
+    let mut known_by = vec![code.to_string()];
+    if let Some(client) = known.map(|history| &history.client) {
+        let contact = [&client.first_name, &client.contact.phone, &client.contact.email];
+        known_by.extend(contact.into_iter().flatten().cloned());
+    }
+    let card = kept_card::card_of(opened, code, today);
+    Going { code: code.clone(), written, made, booked, links, card, known_by }
 }
 
 fn show(going: &[Going]) {
@@ -105,7 +151,14 @@ fn show(going: &[Going]) {
         terminal::say(&format!("This goes, for {}:", one.code));
         one.written.iter().chain(&one.made).for_each(|name| terminal::say(&format!("  {name}")));
         terminal::say(&format!("  the card in {ALL_CARDS}"));
-        terminal::say("  the appointments in the book; its files go, and the next `afterhue book` writes them anew");
+        terminal::say(&format!(
+            "  {} in the book; its files go, and the next `afterhue book` writes them anew",
+            terminal::count(one.booked, "appointment", "appointments")
+        ));
+        terminal::say("  what the salon's own estimate learned from these visits");
+        if let Some(card) = &one.card {
+            kept_card::show(card);
+        }
     }
     terminal::say("Backups, printed cards and what was exported stay where they are.");
 }
@@ -125,15 +178,22 @@ fn ask() -> Option<bool> {
 fn forget(folder: &Path, shown: &[Going], day: DayArguments) -> Result<End, Failure> {
     // Read again under the lock: a run of `pages` may have written in the time it took to answer, and must not write the page back.
     let lock = workspace::lock(folder, terminal::waiting)?;
+    pages::believe(folder, day.today)?;
     let opened = one_client::open(folder)?;
-    let going: Vec<Going> = shown.iter().map(|one| going(folder, &one.code, &opened)).collect();
+    let going: Vec<Going> = shown.iter().map(|one| going(folder, &one.code, &opened, day.today)).collect();
     if let (Some(diary), Some(before)) = (&opened.read.diary, &opened.texts.bookings) {
         let kept = going.iter().fold(diary.clone(), |diary, one| diary.without(&one.code));
         book::keep(folder, Some(&before.text), &kept)?;
     }
+    let codes: BTreeSet<ClientCode> = going.iter().map(|one| one.code.clone()).collect();
+    learn::without(folder, &opened.read, &codes)?;
     for one in &going {
-        // The mark first: whatever breaks off after it is told by `check`.
-        workspace::keep_forgotten(folder, &forgotten_mark(opened.secret.bytes(), &one.code))?;
+        let mark = forgotten_mark(opened.secret.bytes(), &one.code);
+        if let Some(card) = &one.card {
+            workspace::keep_card(folder, &opened.secret, &mark, card.until, &card.text)?;
+        }
+        // The mark before the files: whatever breaks off after it is told by `check`.
+        workspace::keep_forgotten(folder, &mark)?;
         let mut made = one.made.clone();
         made.insert(ALL_CARDS.to_owned());
         made.extend(OF_THE_BOOK.map(str::to_owned));
@@ -152,6 +212,16 @@ fn forget(folder: &Path, shown: &[Going], day: DayArguments) -> Result<End, Fail
     ));
     for link in going.iter().flat_map(|one| &one.links) {
         terminal::print(&format!("{}\n", link.address));
+    }
+    for one in &going {
+        let left = workspace::files_holding(folder, &one.known_by);
+        if !left.is_empty() {
+            terminal::say(&format!(
+                "Look into these: the code, name, phone or e-mail of {} still stands there, or that of somebody of the same name:",
+                one.code
+            ));
+            left.iter().for_each(|name| terminal::say(&format!("  {name}")));
+        }
     }
     Ok(end)
 }

@@ -1,10 +1,11 @@
 //! `learn`: the salon's own estimate, made anew from every return on record.
 
 use std::collections::BTreeSet;
+use std::path::Path;
 
 use afterhue::forecast::salon_estimate;
-use afterhue::pipeline;
-use afterhue::record::Shareable;
+use afterhue::pipeline::{self, Read};
+use afterhue::record::{ClientCode, History, Shareable};
 use afterhue::salon::SalonEstimate;
 use afterhue::science::dye::class::DyeClass;
 use afterhue::science::fade::pooling::ClassEstimate;
@@ -28,7 +29,7 @@ fn learn(arguments: &FolderArguments) -> Result<End, Failure> {
         terminal::say("Nothing was learned: the salon's own files have to be put right first.");
         return Ok(End::Faults);
     };
-    let histories: Vec<Shareable> = read.histories.iter().map(afterhue::record::History::shareable).collect();
+    let histories: Vec<Shareable> = read.histories.iter().map(History::shareable).collect();
     let learned = salon_estimate(&histories, salon).rounded();
     if learned == salon.estimate {
         terminal::say("Nothing moved: the returns on record say what was known already.");
@@ -38,6 +39,26 @@ fn learn(arguments: &FolderArguments) -> Result<End, Failure> {
         terminal::say("The pages follow it when they are written next: afterhue pages");
     }
     Ok(if read.report.has_fault() { End::Faults } else { End::Done })
+}
+
+/// The salon's estimate made anew without some clients, stored, when there is one and theirs are among its returns.
+///
+/// What a salon learned from one client alone is that client's own value.
+pub(crate) fn without(folder: &Path, read: &Read, clients: &BTreeSet<ClientCode>) -> Result<(), Failure> {
+    let Some((salon, _)) = read.house.as_ref().filter(|(salon, _)| !salon.estimate.classes.is_empty()) else {
+        return Ok(());
+    };
+    let goes = |history: &&History| clients.contains(&history.client.code);
+    if read.histories.iter().filter(goes).all(|history| history.visits.iter().all(|visit| visit.seen.is_none())) {
+        return Ok(());
+    }
+    let histories = read.histories.iter().filter(|history| !goes(history)).map(History::shareable);
+    let learned = salon_estimate(&histories.collect::<Vec<Shareable>>(), salon).rounded();
+    if learned != salon.estimate {
+        workspace::store(&folder.join(ESTIMATE_FILE), learned.to_text().as_bytes())?;
+        terminal::say("The salon's own estimate was made anew without these returns; the pages follow it.");
+    }
+    Ok(())
 }
 
 /// What moved, a line for each dye class that did.

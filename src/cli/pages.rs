@@ -9,7 +9,7 @@ use afterhue::workspace::{self, Failure};
 use chrono::NaiveDate;
 
 use super::args::{DayArguments, PagesArguments};
-use super::{End, terminal};
+use super::{End, kept_card, terminal};
 
 /// Writes every page of the salon.
 pub(crate) fn run(arguments: &PagesArguments) -> End {
@@ -36,6 +36,14 @@ pub(crate) fn again(folder: &Path, day: &DayArguments) -> (End, Option<String>) 
     (end, built.and_then(|built| built.first_page))
 }
 
+/// Whether the clock can be believed, asked before anything is written: afterwards the list of what was written has a new time.
+pub(crate) fn believe(folder: &Path, today: Option<NaiveDate>) -> Result<(), Failure> {
+    match today {
+        Some(_) => Ok(()),
+        None => workspace::clock_set_back(&folder.join(site::MANIFEST_FILE)),
+    }
+}
+
 fn pages(
     folder: &Path,
     today: Option<NaiveDate>,
@@ -52,10 +60,9 @@ fn pages(
         return Ok((End::Faults, None));
     };
     let secret = workspace::secret(folder)?;
-    if today.is_none() {
-        workspace::clock_set_back(&folder.join(site::MANIFEST_FILE))?;
-    }
+    believe(folder, today)?;
     let today = today.unwrap_or_else(|| workspace::today(salon.time_zone));
+    kept_card::drop_due(folder, today)?;
     let built = match pipeline::build(&read, salon, theme, &secret, today) {
         Ok(built) => built,
         Err(fault) => {

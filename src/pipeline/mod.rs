@@ -16,5 +16,5 @@ mod read;
 
 pub use book::{book_files, busy_times, due_again, due_list, fitted, look_back_at, messages_of};
 pub use build::{Built, LINK_NUMBERS_KEPT, build, card_of, last_day, link_of, pages_of, words_of_house};
-pub use forgotten::{came_back, files_about};
+pub use forgotten::{came_back, files_about, tests_past_keeping};
 pub use read::{Read, no_such_client, read, still_to_come, words};
