@@ -173,9 +173,9 @@ fn what_may_not_be_written_is_said_and_nothing_is_lost() {
             };
             // Somebody who was to be forgotten may be so in part; the others' files are as they were.
             if arguments[0] == "forget" {
-                nothing_lost(&kept(&now), &kept(&before), &about)
+                nothing_lost(&kept(&now), &kept(&before), &about);
             } else if arguments[0] != "relink" {
-                nothing_lost(&now, &before, &about)
+                nothing_lost(&now, &before, &about);
             }
             assert!(
                 now.keys().filter(|name| precious(name)).count() + 8
