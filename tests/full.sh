@@ -69,7 +69,7 @@ supply() {
 }
 
 # `publish` against servers that speak like S3 and that others wrote. moto takes any key; s3s-fs checks signatures, and is built
-# from the Rust registry once (some minutes): AFTERHUE_WITHOUT_S3S_FS=1 leaves it out, and says so.
+# from the Rust registry once, which takes minutes: only with AFTERHUE_S3S_FS=1.
 S3S_FS=0.14.1
 
 publish_to_moto() {
@@ -80,8 +80,8 @@ publish_to_moto() {
 }
 
 publish_to_s3s_fs() {
-  if [ "${AFTERHUE_WITHOUT_S3S_FS:-}" = 1 ]; then
-    echo "left out, as AFTERHUE_WITHOUT_S3S_FS asks: no signature was checked"
+  if [ "${AFTERHUE_S3S_FS:-}" != 1 ]; then
+    echo "left out: no signature was checked; AFTERHUE_S3S_FS=1 builds that server and asks it"
     return 0
   fi
   local into=target/s3s-fs

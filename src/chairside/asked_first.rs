@@ -61,7 +61,10 @@ pub(super) fn ask(house: &House, asked: &Asked, code: &str, wish: Wish) -> Reply
             ("A new link", "Give a new link", words.map(str::to_owned).to_vec(), old_files(house, &opened, &code))
         }
         Wish::Export => {
-            let names = rights::copy_of_texts(&opened.rights(house), &code).into_iter().map(|(name, _)| name);
+            let names = rights::copy_of_texts(&opened.rights(house), &code)
+                .unwrap_or_default()
+                .into_iter()
+                .map(|(name, _)| name);
             let words = [
                 format!(
                     "A copy of everything about this client is put into {} on this machine.",
@@ -77,7 +80,7 @@ pub(super) fn ask(house: &House, asked: &Asked, code: &str, wish: Wish) -> Reply
             )
         }
         Wish::Forget => {
-            let going = rights::going(&opened.rights(house), &code);
+            let going = rights::going(&opened.rights(house), &code, Some(house.today(&opened)));
             let more = [format!("the card in {}", rights::ALL_CARDS), "the appointments in the book".to_owned()];
             let words = [
                 "All of this is removed and cannot be brought back.",
@@ -152,7 +155,7 @@ fn relink(house: &House, opened: &Opened, code: &ClientCode) -> Said {
 }
 
 fn export(house: &House, opened: &Opened, code: &ClientCode) -> Said {
-    let mut files = rights::copy_of_texts(&opened.rights(house), code);
+    let mut files = rights::copy_of_texts(&opened.rights(house), code)?;
     let history = opened.read.histories.iter().find(|history| history.client.code == *code);
     let mut lines = Vec::new();
     match history.zip(opened.house()) {
@@ -178,7 +181,7 @@ fn export(house: &House, opened: &Opened, code: &ClientCode) -> Said {
 }
 
 fn forget(house: &House, opened: &Arc<Opened>, code: &ClientCode) -> Said {
-    let going = rights::going(&opened.rights(house), code);
+    let going = rights::going(&opened.rights(house), code, Some(house.today(opened)));
     rights::forget(&opened.rights(house), std::slice::from_ref(&going))?;
     let mut lines = vec!["Publish public/ now, and purge these at a cache in front of it:".to_owned()];
     lines.extend(going.links.iter().map(|link| link.without_key().to_owned()));

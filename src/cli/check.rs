@@ -22,7 +22,9 @@ pub(crate) fn run(arguments: &PagesArguments) -> End {
     }
     if let Some((salon, _)) = &read.house {
         let today = arguments.day.today.unwrap_or_else(|| workspace::today(salon.time_zone));
+        let past = pipeline::tests_past_keeping(&read, salon, today);
         read.report.extend(pipeline::still_to_come(&read, today));
+        read.report.extend(past);
     }
     terminal::tell(&read.report, &texts.all());
     if read.report.has_fault() {

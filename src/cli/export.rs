@@ -6,7 +6,7 @@ use std::path::Path;
 use afterhue::diagnostic::Report;
 use afterhue::pipeline;
 use afterhue::record::ClientCode;
-use afterhue::rights;
+use afterhue::rights::{self, Files};
 use afterhue::workspace::{self, Failure};
 
 use super::args::ExportArguments;
@@ -26,9 +26,12 @@ pub(crate) fn run(arguments: &ExportArguments) -> End {
 }
 
 fn export(folder: &Path, code: &str, out: &Path) -> Result<End, Failure> {
+    // A copy of one state: no record half changed, no client half forgotten.
+    let _lock = workspace::lock(folder, terminal::waiting)?;
     let opened = one_client::open(folder)?;
-    let about =
-        ClientCode::try_new(code).map(|code| rights::copy_of_texts(&opened.house(folder), &code)).unwrap_or_default();
+    let client = ClientCode::try_new(code);
+    let about = client.map(|client| rights::copy_of_texts(&opened.house(folder), &client)).transpose()?;
+    let about = about.unwrap_or_default();
     if about.is_empty() {
         return Ok(End::WrongUse(pipeline::no_such_client(&opened.read, code)));
     }
@@ -37,16 +40,19 @@ fn export(folder: &Path, code: &str, out: &Path) -> Result<End, Failure> {
         Ok(made) => (made, End::Done),
         Err(end) => (Vec::new(), end),
     };
-    let files: Vec<(String, Vec<u8>)> = about.into_iter().chain(made).chain([rights::read_me()]).collect();
+    let files: Files = about.into_iter().chain(made).chain([rights::read_me()]).collect();
     for (name, bytes) in &files {
-        workspace::store(&out.join(name), bytes)?;
+        let path = out.join(name);
+        let parent = path.parent().unwrap_or(out);
+        fs::create_dir_all(parent).map_err(|error| Failure::io("make", parent, &error))?;
+        workspace::store(&path, bytes)?;
     }
     terminal::say(&format!("{} in {}", terminal::count(files.len(), "file", "files"), out.display()));
     Ok(end)
 }
 
-/// The page, the calendar file and the forecast; nothing for a client without visits, and how the command ends when a file is at fault.
-fn made_from(folder: &Path, opened: &Opened, code: &str) -> Result<Vec<(String, Vec<u8>)>, End> {
+/// What is made for the client; nothing for a client without visits, and how the command ends when a file is at fault.
+fn made_from(folder: &Path, opened: &Opened, code: &str) -> Result<Files, End> {
     let no_visits = !opened.read.at_fault.contains(code)
         && opened.read.histories.iter().all(|history| history.client.code.as_str() != code);
     if opened.read.house.is_some() && no_visits {

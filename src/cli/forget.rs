@@ -4,14 +4,13 @@ use std::collections::BTreeSet;
 use std::io::{IsTerminal, Write};
 use std::path::Path;
 
-use afterhue::pipeline;
 use afterhue::record::ClientCode;
 use afterhue::rights::{self, ALL_CARDS, Going};
 use afterhue::workspace::{self, Failure};
 
 use super::args::{DayArguments, ForgetArguments};
 use super::one_client;
-use super::{End, pages, terminal};
+use super::{End, kept_card, pages, terminal};
 
 /// Shows what goes, asks, and removes it.
 pub(crate) fn run(arguments: &ForgetArguments) -> End {
@@ -25,10 +24,11 @@ pub(crate) fn run(arguments: &ForgetArguments) -> End {
     };
     let codes: BTreeSet<ClientCode> = match who.first() {
         Some(code) => ClientCode::try_new(code).into_iter().collect(),
-        None => pipeline::came_back(&opened.texts, &opened.secret).0,
+        None => rights::came_back(&opened.house(&folder)),
     };
-    let going: Vec<Going> = codes.iter().map(|code| rights::going(&opened.house(&folder), code)).collect();
-    let going: Vec<Going> = going.into_iter().filter(|one| !(one.written.is_empty() && one.made.is_empty())).collect();
+    let today = arguments.day.today;
+    let going = codes.iter().map(|code| rights::going(&opened.house(&folder), code, today));
+    let going: Vec<Going> = going.filter(|one| !one.is_nothing()).collect();
     match who.first() {
         Some(code) if going.is_empty() => {
             return End::WrongUse(format!(
@@ -67,7 +67,14 @@ fn show(going: &[Going]) {
         terminal::say(&format!("This goes, for {}:", one.code));
         one.written.iter().chain(&one.made).for_each(|name| terminal::say(&format!("  {name}")));
         terminal::say(&format!("  the card in {ALL_CARDS}"));
-        terminal::say("  the appointments in the book; its files go, and the next `afterhue book` writes them anew");
+        terminal::say(&format!(
+            "  {} in the book; its files go, and the next `afterhue book` writes them anew",
+            terminal::count(one.booked, "appointment", "appointments")
+        ));
+        terminal::say("  what the salon's own estimate learned from these visits");
+        if let Some(card) = &one.card {
+            kept_card::show(card);
+        }
     }
     terminal::say("Backups, printed cards and what was exported stay where they are.");
 }
@@ -87,9 +94,13 @@ fn ask() -> Option<bool> {
 fn forget(folder: &Path, shown: &[Going], day: DayArguments) -> Result<End, Failure> {
     // Read again under the lock: a run of `pages` may have written in the time it took to answer, and must not write the page back.
     let lock = workspace::lock(folder, terminal::waiting)?;
+    pages::believe(folder, day.today)?;
     let opened = one_client::open(folder)?;
-    let going: Vec<Going> = shown.iter().map(|one| rights::going(&opened.house(folder), &one.code)).collect();
-    rights::forget(&opened.house(folder), &going)?;
+    let house = opened.house(folder);
+    let going: Vec<Going> = shown.iter().map(|one| rights::going(&house, &one.code, day.today)).collect();
+    if rights::forget(&house, &going)? {
+        terminal::say("The salon's own estimate was made anew without these returns; the pages follow it.");
+    }
     drop(lock);
     let (end, _) = pages::again(folder, &day);
     let codes: Vec<&str> = going.iter().map(|one| one.code.as_str()).collect();
@@ -99,6 +110,16 @@ fn forget(folder: &Path, shown: &[Going], day: DayArguments) -> Result<End, Fail
     ));
     for link in going.iter().flat_map(|one| &one.links) {
         terminal::print(&format!("{}\n", link.without_key()));
+    }
+    for one in &going {
+        let left = workspace::files_holding(folder, &one.known_by);
+        if !left.is_empty() {
+            terminal::say(&format!(
+                "Look into these: the code, name, phone or e-mail of {} still stands there, or that of somebody of the same name:",
+                one.code
+            ));
+            left.iter().for_each(|name| terminal::say(&format!("  {name}")));
+        }
     }
     Ok(end)
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use afterhue::forecast::salon_estimate;
 use afterhue::pipeline;
-use afterhue::record::Shareable;
+use afterhue::record::{History, Shareable};
 use afterhue::salon::SalonEstimate;
 use afterhue::science::dye::class::DyeClass;
 use afterhue::science::fade::pooling::ClassEstimate;
@@ -28,7 +28,7 @@ fn learn(arguments: &FolderArguments) -> Result<End, Failure> {
         terminal::say("Nothing was learned: the salon's own files have to be put right first.");
         return Ok(End::Faults);
     };
-    let histories: Vec<Shareable> = read.histories.iter().map(afterhue::record::History::shareable).collect();
+    let histories: Vec<Shareable> = read.histories.iter().map(History::shareable).collect();
     let learned = salon_estimate(&histories, salon).rounded();
     if learned == salon.estimate {
         terminal::say("Nothing moved: the returns on record say what was known already.");

@@ -10,6 +10,7 @@ mod completions;
 mod export;
 mod forecast;
 mod forget;
+mod kept_card;
 mod learn;
 mod manual;
 mod one_client;

@@ -10,7 +10,7 @@ use chrono::NaiveDate;
 
 use super::args::{DayArguments, PagesArguments};
 use super::progress::Progress;
-use super::{End, terminal};
+use super::{End, kept_card, terminal};
 
 /// Writes every page of the salon.
 pub(crate) fn run(arguments: &PagesArguments) -> End {
@@ -51,6 +51,14 @@ pub(crate) fn again(folder: &Path, day: &DayArguments) -> (End, Option<String>) 
     (end, built.and_then(|built| built.first_page))
 }
 
+/// Whether the clock can be believed, asked before anything is written: afterwards the list of what was written has a new time.
+pub(crate) fn believe(folder: &Path, today: Option<NaiveDate>) -> Result<(), Failure> {
+    match today {
+        Some(_) => Ok(()),
+        None => workspace::clock_set_back(&folder.join(site::MANIFEST_FILE)),
+    }
+}
+
 /// How a run is made.
 #[derive(Clone, Copy)]
 struct How {
@@ -78,10 +86,9 @@ fn pages(
         return Ok((End::Faults, None));
     };
     let secret = workspace::secret(folder)?;
-    if today.is_none() {
-        workspace::clock_set_back(&folder.join(site::MANIFEST_FILE))?;
-    }
+    believe(folder, today)?;
     let today = today.unwrap_or_else(|| workspace::today(salon.time_zone));
+    kept_card::drop_due(folder, today)?;
     let fail = |failure: WriteFailure| Failure::io("write", &failure.path, &failure.error);
     let program = (!how.afresh).then(workspace::program).flatten();
     let writer = Writer::open(folder, program).map_err(fail)?;

@@ -25,6 +25,7 @@ pub(crate) fn run(arguments: &RelinkArguments) -> End {
 fn relink(folder: &Path, who: Option<&str>, day: DayArguments) -> Result<End, Failure> {
     // From reading to removing: a run of `pages` in between would write the old page again.
     let lock = workspace::lock(folder, terminal::waiting)?;
+    pages::believe(folder, day.today)?;
     let opened = one_client::open(folder)?;
     let clients: Vec<&ClientFile> = match who {
         Some(code) => match opened.client(code) {

@@ -18,6 +18,8 @@ pub(crate) fn run(arguments: &SendArguments) -> End {
 
 fn send(arguments: &SendArguments) -> Result<End, Failure> {
     let folder = &arguments.who.folder;
+    // What is told is what stands in the folder: `relink` may be at work.
+    let _lock = workspace::lock(folder, terminal::waiting)?;
     let opened = one_client::open(folder)?;
     let found = match opened.client(&arguments.who.client) {
         Ok(found) => found,

@@ -85,6 +85,7 @@ fn start(folder: &Path) -> Result<(), Failure> {
         (&visit_file, commented(&VISIT, "../schema/visit.schema.json", &visit)),
         ("salon.toml", commented(&SALON, "schema/salon.schema.json", &SALON_SET)),
     ];
+    std::fs::create_dir_all(folder).map_err(|error| Failure::io("make", folder, &error))?;
     for (name, text) in files {
         let path = folder.join(name);
         if path.exists() {

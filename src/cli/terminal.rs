@@ -1,15 +1,17 @@
 //! What a person sees, and what another program reads.
 
-#![expect(clippy::print_stderr, reason = "the one place where the program speaks")]
-
 use std::io::{ErrorKind, IsTerminal, Write};
 use std::sync::OnceLock;
 
 use afterhue::diagnostic::{self, Diagnostic, Report, Severity, SourceText};
 
-/// Says something to the person at the terminal.
+/// Says something to the person at the terminal. When nobody can hear it, on a full disk or a closed pipe, the work goes on.
 pub(crate) fn say(text: &str) {
-    eprintln!("{text}");
+    speak(&format!("{text}\n"));
+}
+
+fn speak(text: &str) {
+    let _ = std::io::stderr().lock().write_all(text.as_bytes());
 }
 
 /// Writes a line over the last one of its kind, for a person who watches.
@@ -51,7 +53,7 @@ pub(crate) fn tell(report: &Report, sources: &[SourceText]) {
     } else {
         diagnostic::render(report, sources)
     };
-    eprint!("{text}");
+    speak(&text);
     say(&diagnostic::summary(report));
 }
 

@@ -324,6 +324,7 @@ fn salon() -> Salon {
         services: Vec::new(),
         practice: Practice::default(),
         book: crate::salon::BookRules::default(),
+        retention: crate::salon::Retention::default(),
         theme: "paper".to_owned(),
         accent: Some("#2f6f5e".to_owned()),
         emergency: Emergency {

@@ -30,3 +30,18 @@ pub fn kept_about(folder: &Path, client: &ClientCode) -> Vec<String> {
     });
     drafts.chain(aside).map(|name| format!("private/{name}")).collect()
 }
+
+/// Every client whom a draft or a version put aside names.
+pub(super) fn named_in_kept(folder: &Path) -> Vec<ClientCode> {
+    let files = ["drafts", "set-aside"]
+        .into_iter()
+        .flat_map(|part| workspace::private_names(folder, part).into_iter().map(move |name| format!("{part}/{name}")));
+    let whose = |name: String| {
+        let text = workspace::kept_private(folder, &name).ok().flatten()?;
+        match serde_json::from_str::<Whose>(&text) {
+            Ok(draft) => ClientCode::try_new(&draft.client),
+            Err(_) => client_named_in(&SourceText::new(name, text)),
+        }
+    };
+    files.filter_map(whose).collect()
+}

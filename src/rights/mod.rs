@@ -8,6 +8,7 @@
 mod about;
 mod copy;
 mod forget;
+mod kept_card;
 mod relink;
 
 use std::path::Path;
@@ -17,8 +18,9 @@ use crate::pipeline::Read;
 use crate::workspace::{Secret, Texts};
 
 pub use about::kept_about;
-pub use copy::{copy_of_texts, exports_of, made_for, read_me};
-pub use forget::{ALL_CARDS, Going, forget, going};
+pub use copy::{Files, copy_of_texts, exports_of, made_for, read_me};
+pub use forget::{ALL_CARDS, Going, came_back, forget, going};
+pub use kept_card::{Card, card_of_forgotten};
 pub use relink::{raise, take_away};
 
 /// A salon folder as it was read; whoever changes files holds the salon's lock from reading on.

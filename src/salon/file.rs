@@ -95,6 +95,7 @@ static TOP: Section = Section::new(
         Field::sections_of(&SERVICE, 200),
         Field::section_of(&PRACTICE),
         Field::section_of(&BOOK),
+        Field::section_of(&RETENTION),
     ],
 );
 
@@ -314,6 +315,31 @@ static PRACTICE: Section = Section::new(
             number(0.0, 7.0, "days a week"),
             "the most days a week with hot tools advised",
             "2",
+        ),
+    ],
+);
+
+static RETENTION: Section = Section::new(
+    "retention",
+    "how long what concerns health is kept",
+    &[
+        Field::new(
+            "incident_card_reason",
+            LINE,
+            "why the tests, reactions and incidents of a client who is forgotten are kept, sealed; none are without a reason and days",
+            "\"a claim may be made for three years\"",
+        ),
+        Field::new(
+            "incident_card_days",
+            whole(1.0, 3660.0, "days"),
+            "for how many days after forgetting they are kept",
+            "1096",
+        ),
+        Field::new(
+            "alert_test_days",
+            whole(1.0, 3660.0, "days"),
+            "for how many days an alert test stays on record before `check` asks to remove it",
+            "1096",
         ),
     ],
 );

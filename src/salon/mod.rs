@@ -8,6 +8,7 @@ mod estimate;
 mod file;
 mod house;
 mod practice;
+mod retention;
 mod validate;
 
 pub use book::BookRules;
@@ -15,6 +16,7 @@ pub use estimate::{ESTIMATE, SalonEstimate, read_estimate};
 pub use file::SALON;
 pub use house::{Emergency, OpenHours, Pause, SalonContact, Service, Stylist, Units};
 pub use practice::{ByShade, Practice, ShadeKind, WeekRange};
+pub use retention::{CardKept, Retention};
 pub use validate::read_salon;
 
 use chrono::{Datelike, NaiveDate};
@@ -48,6 +50,8 @@ pub struct Salon {
     pub practice: Practice,
     /// How the book is kept.
     pub book: BookRules,
+    /// How long what concerns health is kept.
+    pub retention: Retention,
     /// Theme folder name.
     pub theme: String,
     /// Accent colour as `#rrggbb`.

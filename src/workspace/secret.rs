@@ -41,13 +41,21 @@ impl std::fmt::Debug for Secret {
 pub fn secret(folder: &Path) -> Result<Secret, Failure> {
     let private = private_folder(folder)?;
     let path = private.join("link-secret");
-    match fs::read_to_string(&path) {
+    match kept(&path)? {
+        Some(secret) => Ok(secret),
+        None => create(&private, &path),
+    }
+}
+
+/// The secret that is there, whoever made it; one that others may read is refused.
+fn kept(path: &Path) -> Result<Option<Secret>, Failure> {
+    match fs::read_to_string(path) {
         Ok(text) => {
-            refuse_if_shared(&path)?;
-            parse(&path, &text)
+            refuse_if_shared(path)?;
+            parse(path, &text).map(Some)
         }
-        Err(error) if error.kind() == ErrorKind::NotFound => create(&private, &path),
-        Err(error) => Err(Failure::io("read", &path, &error)),
+        Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
+        Err(error) => Err(Failure::io("read", path, &error)),
     }
 }
 
@@ -82,8 +90,7 @@ fn create(private: &Path, path: &Path) -> Result<Secret, Failure> {
             Ok(Secret(bytes))
         }
         Err(lost) if lost.error.kind() == ErrorKind::AlreadyExists => {
-            let text = fs::read_to_string(path).map_err(|error| Failure::io("read", path, &error))?;
-            parse(path, &text)
+            kept(path)?.ok_or_else(|| Failure::io("read", path, &lost.error))
         }
         Err(lost) => Err(Failure::io("write", path, &lost.error)),
     }
@@ -129,6 +136,20 @@ mod tests {
             let refused = secret(folder.path()).expect_err("others may read it");
             assert!(refused.to_string().contains("chmod 600"), "{refused}");
         }
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_secret_that_another_run_made_meanwhile_is_taken_and_never_one_that_others_may_read() {
+        use std::os::unix::fs::PermissionsExt;
+        let folder = tempfile::tempdir().expect("a folder");
+        let private = private_folder(folder.path()).expect("made");
+        let path = private.join("link-secret");
+        let theirs = secret(folder.path()).expect("the other run's");
+        assert_eq!(create(&private, &path).expect("it lost the race"), theirs);
+        fs::set_permissions(&path, fs::Permissions::from_mode(0o640)).expect("chmod");
+        let refused = create(&private, &path).expect_err("others may read it").to_string();
+        assert!(refused.contains("chmod 600"), "{refused}");
     }
 
     #[test]

@@ -34,11 +34,13 @@ pub(super) fn private_folder(folder: &Path) -> Result<PathBuf, Failure> {
 
 /// Writes a file whole: a draft in the same folder, flushed, renamed into place, and the folder flushed.
 ///
+/// Missing folders above the file are made, but never a salon folder: one that has vanished, as with a stick pulled out, is not made anew.
+///
 /// # Errors
 /// When the machine refuses; the old file is then still whole.
 pub fn store(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let folder = path.parent().unwrap_or_else(|| Path::new("."));
-    fs::create_dir_all(folder).map_err(|error| Failure::io("make", folder, &error))?;
+    make(folder).map_err(|error| Failure::io("make", folder, &error))?;
     let fail = |error: &std::io::Error| Failure::io("write", path, error);
     let mut draft = tempfile::Builder::new().prefix(DRAFT).tempfile_in(folder).map_err(|error| fail(&error))?;
     draft.write_all(bytes).map_err(|error| fail(&error))?;
@@ -49,6 +51,18 @@ pub fn store(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     }
     draft.persist(path).map_err(|lost| fail(&lost.error))?;
     sync_folder(folder)
+}
+
+/// Makes a folder; those above it only where they lie in a salon folder that is there.
+fn make(folder: &Path) -> std::io::Result<()> {
+    match fs::create_dir(folder) {
+        Err(error) if error.kind() == ErrorKind::AlreadyExists => Ok(()),
+        Err(error) if error.kind() == ErrorKind::NotFound => {
+            let salon = folder.ancestors().any(|above| above.join("salon.toml").exists());
+            if salon { fs::create_dir_all(folder) } else { Err(error) }
+        }
+        made => made,
+    }
 }
 
 /// The same, but refused when the file no longer holds what was read: somebody else changed it since.
@@ -80,4 +94,23 @@ pub(super) fn sync_folder(folder: &Path) -> Result<(), Failure> {
             .map_err(|error| Failure::io("flush", folder, &error))?;
     }
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nothing_is_stored_in_place_of_a_salon_folder_that_has_vanished() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let gone = folder.path().join("stick");
+        store(&gone.join("private/bookings.toml"), b"x").expect_err("it is gone");
+        assert!(!gone.exists());
+        fs::create_dir(&gone).expect("a folder");
+        fs::write(gone.join("salon.toml"), "format = 1\n").expect("written");
+        for name in ["private/bookings.toml", "records/2026/first.toml"] {
+            store(&gone.join(name), b"x").expect("it is there");
+            assert_eq!(fs::read(gone.join(name)).expect("stored"), b"x");
+        }
+    }
 }

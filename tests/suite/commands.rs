@@ -16,11 +16,11 @@ mod start;
 mod view;
 
 /// What a run said to the person.
-fn stderr(output: &std::process::Output) -> String {
+pub(crate) fn stderr(output: &std::process::Output) -> String {
     String::from_utf8_lossy(&output.stderr).into_owned()
 }
 
 /// What a run printed as data.
-fn stdout(output: &std::process::Output) -> String {
+pub(crate) fn stdout(output: &std::process::Output) -> String {
     String::from_utf8_lossy(&output.stdout).into_owned()
 }

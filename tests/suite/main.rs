@@ -6,6 +6,7 @@ mod book;
 mod chairside;
 mod cli;
 mod commands;
+mod crash;
 mod crowd;
 mod demo;
 mod dice;

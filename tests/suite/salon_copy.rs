@@ -40,6 +40,25 @@ impl SalonCopy {
         salon
     }
 
+    /// The demo salon with these clients only, and an empty book.
+    pub(crate) fn of(codes: &[&str]) -> Self {
+        let salon = Self::new();
+        for name in salon.files("clients").into_keys().chain(salon.files("records").into_keys()) {
+            if codes.iter().all(|code| !name.contains(code)) {
+                fs::remove_file(salon.path(&name)).expect("removed");
+            }
+        }
+        fs::remove_file(salon.path("private/bookings.toml")).expect("removed");
+        salon
+    }
+
+    /// The same folder once more, somewhere else.
+    pub(crate) fn again(&self) -> Self {
+        let folder = tempfile::tempdir().expect("a folder");
+        copy_whole(&self.path(""), &folder.path().join(NAME));
+        Self { folder }
+    }
+
     /// A path in it.
     pub(crate) fn path(&self, name: &str) -> PathBuf {
         self.folder.path().join(NAME).join(name)
@@ -107,6 +126,20 @@ fn copy(from: &Path, to: &Path) {
             copy(&entry.path(), &to.join(name));
         } else {
             fs::copy(entry.path(), to.join(name)).expect("copied");
+        }
+    }
+}
+
+fn copy_whole(from: &Path, to: &Path) {
+    fs::create_dir_all(to).expect("a folder");
+    for entry in fs::read_dir(from).expect("a folder") {
+        let path = entry.expect("an entry").path();
+        let there = to.join(path.file_name().expect("a name"));
+        if path.is_dir() {
+            copy_whole(&path, &there);
+        } else {
+            // The mode goes with it: the secret stays its owner's.
+            fs::copy(&path, &there).expect("copied");
         }
     }
 }

@@ -5,6 +5,7 @@ mod book;
 mod emergency;
 mod house;
 mod practice;
+mod retention;
 
 use super::{Salon, SalonContact, SalonEstimate, Units};
 use crate::diagnostic::{Checked, SourceText};
@@ -28,6 +29,7 @@ fn salon(file: &Filled, findings: &mut Findings<'_>) -> Option<Salon> {
     let stylists = house::stylists(file, &services, &hours, findings);
     let practice = practice::practice(file.section("practice"), findings);
     let book = book::rules(file.section("book"), findings);
+    let retention = retention::retention(file.section("retention"), findings);
     let emergency = file.section("emergency").and_then(|section| emergency::emergency(section, findings));
     Some(Salon {
         name: file.owned("name")?,
@@ -43,6 +45,7 @@ fn salon(file: &Filled, findings: &mut Findings<'_>) -> Option<Salon> {
         services,
         practice,
         book,
+        retention,
         theme: file.owned("theme").unwrap_or_else(|| "paper".to_owned()),
         accent: file.text("accent").map(str::to_lowercase),
         logo: file.owned("logo"),

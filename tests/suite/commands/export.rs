@@ -1,11 +1,15 @@
 //! `export`: everything about one client, and nothing about another.
 
-use super::stderr;
-use crate::salon_copy::SalonCopy;
+use super::{stderr, stdout};
+use crate::salon_copy::{SalonCopy, TODAY};
 
 #[test]
 fn the_folder_holds_what_is_on_record_byte_for_byte_and_nobody_else() {
     let salon = SalonCopy::new();
+    let record = salon.files("records").into_keys().find(|name| name.contains("wren-04")).expect("a record");
+    salon.write("private/set-aside/older.toml", &salon.read(&record));
+    salon.afterhue(&["relink", "wren-04", "--today", TODAY]).assert().success();
+    salon.afterhue(&["book", "--today", TODAY]).assert().success();
     let output = salon.afterhue(&["export", "wren-04", "out"]).output().expect("it runs");
     assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
     let out = salon.files("out");
@@ -18,12 +22,29 @@ fn the_folder_holds_what_is_on_record_byte_for_byte_and_nobody_else() {
     for (name, bytes) in &sources {
         assert_eq!(out.get(&format!("out/{name}")), Some(bytes), "{name}");
     }
-    assert_eq!(out.len(), sources.len() + 5, "{:?}", out.keys());
+    assert_eq!(out.len(), sources.len() + 10, "{:?}", out.keys());
+    assert_eq!(out["out/set-aside/older.toml"], salon.read("private/set-aside/older.toml").into_bytes());
     let text = |name: &str| std::str::from_utf8(&out[name]).expect("text").to_owned();
     assert!(text("out/page.html").starts_with("<!DOCTYPE html>"));
     assert!(text("out/calendar.ics").parse::<icalendar::Calendar>().is_ok());
     let table: serde_json::Value = serde_json::from_str(&text("out/forecast.json")).expect("JSON");
     assert_eq!(table["client"], "wren-04");
+    assert!(text("out/card.html").starts_with("<!DOCTYPE html>"));
+    // The page's address now, and the one before it was moved.
+    let links: Vec<String> = text("out/links.txt").lines().map(str::to_owned).collect();
+    let sent = salon.afterhue(&["send", "wren-04", "--today", TODAY]).output().expect("it runs");
+    assert!(links.len() == 2 && stdout(&sent).contains(&links[0]) && links[0] != links[1], "{links:?}");
+    let booked: toml::Table = text("out/bookings.toml").parse().expect("TOML");
+    let booked = booked["appointment"].as_array().expect("appointments");
+    let mine = salon.read("private/bookings.toml").matches("client = \"wren-04\"").count();
+    assert!(mine > 0 && booked.len() == mine);
+    // This client came back: the rate is no longer what was expected of anybody.
+    let learned: serde_json::Value = serde_json::from_str(&text("out/learned.json")).expect("JSON");
+    let zones = learned.as_array().expect("zones");
+    assert!(
+        zones.iter().any(|zone| zone["returns"].as_u64() > Some(0) && zone["rate"] != zone["rate before"]),
+        "{learned}"
+    );
     let read_me = text("out/README.txt");
     for name in out.keys() {
         let top = name.trim_start_matches("out/").split('/').next().expect("a name");
