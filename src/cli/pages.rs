@@ -15,8 +15,8 @@ use super::{End, kept_card, terminal};
 /// Writes every page of the salon.
 pub(crate) fn run(arguments: &PagesArguments) -> End {
     let (folder, quiet) = (&arguments.folder.folder, arguments.quiet);
-    let (tell, waiting): (fn(&Report, &[SourceText]), fn()) =
-        if quiet { (tell_only_faults, || {}) } else { (terminal::tell, terminal::waiting) };
+    let tell = if quiet { tell_only_faults } else { terminal::tell };
+    let waiting = if quiet { || {} } else { terminal::waiting };
     let all = || {
         let _lock = workspace::lock(folder, waiting)?;
         pages(folder, arguments.day.today, How { quiet, afresh: arguments.afresh }, tell)

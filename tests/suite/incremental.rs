@@ -118,8 +118,8 @@ impl Salon {
 
     /// The name of one of the files of a part, if there are any.
     fn one(&self, part: &str, at: usize) -> Option<String> {
-        let names: Vec<String> =
-            self.copy.path(part).exists().then(|| self.copy.files(part)).unwrap_or_default().into_keys().collect();
+        let there = Some(part).filter(|part| self.copy.path(part).exists());
+        let names: Vec<String> = there.into_iter().flat_map(|part| self.copy.files(part).into_keys()).collect();
         (!names.is_empty()).then(|| names[at % names.len()].clone())
     }
 
