@@ -44,7 +44,9 @@ pub fn sealed(
     // A browser holds the style inside against the policy outside, whose hash everyone may read.
     let inner_style = seal.salt() + &assets::colours(&page.mood);
     let open = rendered(theme, "client.html", page, &page.mood, Head { style: &inner_style, policy: "", script: "" })?;
-    let page = outside(seal.close(&open));
+    // What stands before the style is the same outside.
+    let inside = &open[open.find("<style>").unwrap_or(0)..];
+    let page = outside(seal.close(inside));
     let style = assets::style(&page.mood, &theme.client_css);
     let script = assets::SEALED_SCRIPT.as_str();
     let policy = assets::policy(&[&style, &inner_style], Some(script));

@@ -9,7 +9,7 @@ import { accessibility } from "./accessibility.mjs";
 import { sheets } from "./print.mjs";
 import { choices } from "./script_off.mjs";
 import { swatches } from "./swatches.mjs";
-import { weight } from "./weight.mjs";
+import { MOST_PACKED_SEALED, weight } from "./weight.mjs";
 
 const CALENDAR = "BEGIN:VCALENDAR";
 
@@ -48,7 +48,7 @@ async function page(report, browser, { name, file, address, artefact }, otherKey
       return faults;
     });
     await open.screenshot({ path: artefact("sealed-open.png"), fullPage: true });
-    await weight(report, open, { name, file });
+    await weight(report, open, { name, file }, MOST_PACKED_SEALED);
     await swatches(report, open, name);
     await accessibility(report, open, name);
     await report.check(`${name}: a jump inside the page keeps the key in the address, and a reload opens it again`, async () => {

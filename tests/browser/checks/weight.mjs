@@ -7,15 +7,17 @@ import { gzipSync } from "node:zlib";
 // costs is style 3,150, what-if 1,200, script 1,250, reasons one tap away 800, and the words of the plan the rest. None is to spare,
 // so the bound keeps what was reached.
 const MOST_PACKED = 12_300;
+/** A sealed page is packed before it is closed, filled up to whole KiB and written in base64, which packs no further. */
+export const MOST_PACKED_SEALED = 14_600;
 const MOST_RAW = 200 * 1024;
 const MOST_NODES = 1500;
 
-export async function weight(report, page, { name, file }) {
-  await report.check(`${name}: at most ${MOST_PACKED} bytes packed and ${MOST_NODES} nodes`, async () => {
+export async function weight(report, page, { name, file }, most = MOST_PACKED) {
+  await report.check(`${name}: at most ${most} bytes packed and ${MOST_NODES} nodes`, async () => {
     const raw = readFileSync(file);
     const packed = gzipSync(raw, { level: 9 }).length;
     const nodes = await page.evaluate(() => document.querySelectorAll("*").length);
-    const faults = packed > MOST_PACKED ? [`${packed} bytes packed`] : [];
+    const faults = packed > most ? [`${packed} bytes packed`] : [];
     if (raw.length > MOST_RAW) faults.push(`${raw.length} bytes`);
     return nodes > MOST_NODES ? faults.concat(`${nodes} nodes`) : faults;
   });

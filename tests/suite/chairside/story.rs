@@ -122,7 +122,7 @@ fn a_new_link_a_copy_and_being_forgotten_each_ask_first() {
     let out = "private/exports/wren-04/2026-11-25";
     assert_eq!(salon.read(&format!("{out}/{OLD}")), salon.read(OLD));
     assert!(salon.path(&format!("{out}/page.html")).exists() && salon.path(&format!("{out}/README.txt")).exists());
-    let drafts = std::fs::read_dir(salon.path(&format!("{out}/private/drafts"))).expect("the draft too").count();
+    let drafts = std::fs::read_dir(salon.path(&format!("{out}/drafts"))).expect("the draft too").count();
     assert_eq!(drafts, 1);
     assert_eq!(tablet.post("/story/wren-04/export", &[]).status, 200, "and again on the same day");
 

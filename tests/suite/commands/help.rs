@@ -10,7 +10,8 @@ use crate::salon_copy::SalonCopy;
 fn commands(salon: &SalonCopy) -> Vec<String> {
     let help = stdout(&salon.afterhue(&["--help"]).output().expect("it runs"));
     let below = help.split("Commands:\n").nth(1).expect("a list of commands");
-    let names = below.lines().take_while(|line| !line.is_empty());
+    // A line set in further goes on with the description above it.
+    let names = below.lines().take_while(|line| !line.is_empty()).filter(|line| !line.starts_with("   "));
     names.filter_map(|line| line.split_whitespace().next()).filter(|name| *name != "help").map(str::to_owned).collect()
 }
 
