@@ -1,6 +1,6 @@
 //! What a client may ask for, at the chair: a new link, a copy of everything, to be forgotten. Each page says what happens, then asks.
 //!
-//! In: a client's code. Out: pages, and after a yes what [`rights`](crate::rights) does. Knows nothing of: what the files hold.
+//! In: a client's code. Out: pages, and after a yes what [`rights`] does. Knows nothing of: what the files hold.
 
 use std::sync::Arc;
 

@@ -62,7 +62,7 @@ impl Message {
 }
 
 /// A text in an address: every octet but the unreserved ones as `%XX` (RFC 3986 §2.1, §2.3).
-pub(super) fn percent(text: &str) -> String {
+fn percent(text: &str) -> String {
     let mut out = String::with_capacity(text.len() * 2);
     for octet in text.bytes() {
         match octet {

@@ -1,9 +1,10 @@
 //! The shape of a whole page.
 
+use std::fmt::Write as _;
+
 use serde::Serialize;
 
 use super::{Block, CareBoxes, Contact, FirstScreen, Ribbon, Today, WhatIfBlock};
-use crate::page::message::percent;
 use crate::page::mood::Mood;
 
 /// The client's page.
@@ -56,11 +57,25 @@ impl ClientPage {
         let blocks = self.tonight.iter_mut().chain(&mut self.blocks).chain(&mut self.after);
         for link in first.chain(blocks.map(|block| &mut block.calendar)).flatten() {
             if link.href == name {
-                link.href = format!("data:text/calendar;charset=utf-8,{}", percent(text));
+                link.href = format!("data:text/calendar;charset=utf-8,{}", inline(text));
                 link.save_as = Some("dates.ics".to_owned());
             }
         }
     }
+}
+
+/// A text in a `data:` address: only what an address cannot hold or ends at is written as `%XX` (WHATWG URL, fragment and C0 control sets).
+fn inline(text: &str) -> String {
+    let plain = |octet: u8| octet.is_ascii_graphic() && !b"%#\"<>`".contains(&octet);
+    let mut out = String::with_capacity(text.len() * 2);
+    for octet in text.bytes() {
+        if plain(octet) {
+            out.push(char::from(octet));
+        } else {
+            write!(out, "%{octet:02X}").expect("a string takes any text");
+        }
+    }
+    out
 }
 
 /// The first screen of a page without a plan: it says nothing about hair, colour or dates.

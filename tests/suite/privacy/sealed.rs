@@ -55,6 +55,25 @@ fn opened(html: &str, key: &str) -> Option<String> {
     Some(String::from_utf8(text).expect("text"))
 }
 
+/// The bytes that a `data:` address of a calendar holds (RFC 2397).
+fn held(href: &str) -> Vec<u8> {
+    let href = href.replace("&amp;", "&").replace("&#39;", "'").replace("&#x27;", "'").replace("&#x2F;", "/");
+    let mut rest = href.strip_prefix("data:text/calendar;charset=utf-8,").unwrap_or_default().as_bytes();
+    let mut bytes = Vec::new();
+    while let [first, after @ ..] = rest {
+        rest = after;
+        match (first, after) {
+            (b'%', [high, low, after @ ..]) => {
+                let digits = std::str::from_utf8(&[*high, *low]).map(|pair| u8::from_str_radix(pair, 16));
+                bytes.push(digits.expect("ASCII").expect("two hexadecimal digits"));
+                rest = after;
+            }
+            _ => bytes.push(*first),
+        }
+    }
+    bytes
+}
+
 fn text_of(files: &Public, name: &str) -> String {
     String::from_utf8(files[name].clone()).expect("text")
 }
@@ -80,17 +99,14 @@ fn a_sealed_page_opens_by_its_own_key_and_holds_the_open_page_with_its_calendars
         for ending in [".ics", "-washing.ics"] {
             let beside = format!("{stem}{ending}");
             let Some((_, file)) = open.get_key_value(&beside) else { continue };
-            let percent: String = file
-                .iter()
-                .map(|byte| match byte {
-                    b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' => {
-                        char::from(*byte).to_string()
-                    }
-                    byte => format!("%{byte:02X}"),
-                })
-                .collect();
-            let href = format!("data:text/calendar;charset=utf-8,{percent}\" download=\"dates.ics");
-            assert!(plain.contains(&href), "{beside}");
+            let href = plain
+                .split("href=\"")
+                .skip(1)
+                .filter_map(|rest| rest.split_once("\" download=\"dates.ics"))
+                .map(|(href, _)| href);
+            let href =
+                href.into_iter().find(|href| held(href) == *file).unwrap_or_else(|| panic!("{beside}")).to_owned();
+            let href = format!("{href}\" download=\"dates.ics");
             plain = plain.replace(&href, beside.rsplit('/').next().expect("a name"));
             calendars += 1;
         }
