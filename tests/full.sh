@@ -1,7 +1,8 @@
 #!/usr/bin/env bash
 # Every test, the browser ones included, on a Debian machine with Rust, Node and Python.
 #
-#   bash tests/full.sh
+#   bash tests/full.sh            the gate
+#   bash tests/full.sh --long     the same with 300 killed runs, the S3 server that checks signatures, and the fuzz targets
 #
 # With `publish` it wants a C compiler and about 60 crates more; servers to publish to come from the Python and Rust registries.
 # Installs what it needs (Chromium, Firefox, Java, zbar, poppler and fonts as Debian packages; the browser suite's packages from its lock file),
@@ -14,6 +15,10 @@ cd "$(dirname "$0")/.."
 export INSTA_UPDATE=no CARGO_TERM_COLOR="${CARGO_TERM_COLOR:-never}"
 
 failed=()
+
+if [ "${1:-}" = --long ]; then
+  export AFTERHUE_KILLS=300 AFTERHUE_S3S_FS=1
+fi
 
 step() {
   local name=$1 began=$SECONDS
@@ -111,6 +116,7 @@ step "publish to s3s-fs" publish_to_s3s_fs
 step "cargo doc" handbook
 step "supply" supply
 step "browser suite" browser_suite
+[ "${1:-}" = --long ] && step "fuzz targets" bash tests/fuzz.sh
 
 printf '\nall steps: %d s\n' "$SECONDS"
 if [ ${#failed[@]} -gt 0 ]; then
