@@ -17,7 +17,7 @@ fn speak(text: &str) {
 /// Writes a line over the last one of its kind, for a person who watches.
 #[cfg(feature = "publish")]
 pub(crate) fn over(text: &str) {
-    eprint!("\r{text:<60}\r");
+    speak(&format!("\r{text:<60}\r"));
 }
 
 /// Says that another run is writing in the same salon folder.
