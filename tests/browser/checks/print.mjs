@@ -28,7 +28,7 @@ export async function print(report, page, { name, artefact }) {
     await page.emulateMedia({ media: "print" });
     const wanted = await page.evaluate(headings);
     await page.emulateMedia({ media: "screen" });
-    const paper = plain(poppler("pdftotext", [artefact("print-A4.pdf"), "-"]).toString("utf8"));
+    const paper = plain(poppler("pdftotext", ["-raw", artefact("print-A4.pdf"), "-"]).toString("utf8"));
     if (wanted.length < 3) return [`only ${wanted.length} headings would be printed`];
     return wanted.filter((heading) => !paper.includes(plain(heading))).map((heading) => `not on paper: ${heading}`);
   });
