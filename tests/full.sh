@@ -44,6 +44,7 @@ system_packages() {
   command -v zbarimg >/dev/null || missing+=(zbar-tools)
   command -v pdftoppm >/dev/null || missing+=(poppler-utils)
   command -v java >/dev/null || missing+=(default-jre-headless)
+  python3 -c 'import venv, ensurepip' 2>/dev/null || missing+=(python3-venv)
   [ -x /usr/bin/firefox-esr ] || command -v firefox >/dev/null || missing+=(firefox-esr)
   [ -d /usr/share/fonts/truetype/liberation ] || missing+=(fonts-liberation)
   [ -d /usr/share/fonts/truetype/dejavu ] || missing+=(fonts-dejavu-core)
