@@ -96,7 +96,7 @@ publish_to_s3s_fs() {
 }
 
 publish_server_tests() {
-  timeout 1200 cargo test --locked --all-features --test suite publish::server:: -- --ignored --test-threads=1
+  timeout 1200 cargo test --locked --all-features --test servers -- --test-threads=1
 }
 
 browser_suite() {

@@ -82,12 +82,18 @@ pub(super) fn ask(house: &House, asked: &Asked, code: &str, wish: Wish) -> Reply
         Wish::Forget => {
             let going = rights::going(&opened.rights(house), &code, Some(house.today(&opened)));
             let more = [format!("the card in {}", rights::ALL_CARDS), "the appointments in the book".to_owned()];
-            let words = [
+            let mut words: Vec<String> = [
                 "All of this is removed and cannot be brought back.",
                 "Backups, printed cards and copies outside the salon folder stay where they are.",
-            ];
+            ]
+            .map(str::to_owned)
+            .to_vec();
+            if let Some(card) = &going.card {
+                words.push(format!("This is kept, sealed, until {}:", card.until));
+                words.extend(card.text.lines().map(str::to_owned));
+            }
             let list = going.written.into_iter().chain(going.made).chain(more).collect();
-            ("Forget this client", "Remove all of it", words.map(str::to_owned).to_vec(), list)
+            ("Forget this client", "Remove all of it", words, list)
         }
     };
     let list: Vec<String> = list;

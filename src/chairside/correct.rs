@@ -35,18 +35,8 @@ pub(super) fn begin(house: &House, asked: &Asked, code: &str) -> Reply {
     if let Some(draft) = waits {
         return Reply::go(format!("/visit/{}", draft.id));
     }
-    let made = draft::new_mark().and_then(|id| {
-        let (file, before) = (source.name.clone(), Some(source.text.to_string()));
-        let unsaid = Typed::new();
-        let begun = house.today(&opened).to_string();
-        let draft =
-            Draft { id, client: code.to_owned(), file, before, change: 0, begun, by: String::new(), unsaid, typed };
-        draft::keep(house, &draft).map(|()| draft)
-    });
-    match made {
-        Ok(draft) => Reply::go(format!("/visit/{}", draft.id)),
-        Err(failure) => page::plain(500, "The draft cannot be kept", &words_of(&failure)),
-    }
+    let (file, before) = (source.name.clone(), Some(source.text.to_string()));
+    draft::begin(house, code, (file, before), house.today(&opened), (typed, Typed::new()))
 }
 
 /// The record as it will stand: one that takes the place of another says so at its foot.

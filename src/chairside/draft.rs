@@ -2,12 +2,15 @@
 //!
 //! In: what was typed. Out: one file a draft in `private/drafts/`. Knows nothing of: what the fields mean.
 
+use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 use crate::form::Typed;
 use crate::workspace::{self, Failure};
 
 use super::house::House;
+use super::page;
+use super::reply::{Reply, words_of};
 
 /// A visit being written down.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -53,6 +56,25 @@ fn name(id: &str) -> String {
 /// A mark for a new draft.
 pub(super) fn new_mark() -> Result<String, Failure> {
     workspace::random_mark(8)
+}
+
+/// Keeps a new draft and goes to it: of the record `file` as it was `before`, with what is typed and what nobody has said yet.
+pub(super) fn begin(
+    house: &House,
+    client: &str,
+    (file, before): (String, Option<String>),
+    today: NaiveDate,
+    (typed, unsaid): (Typed, Typed),
+) -> Reply {
+    let made = new_mark().and_then(|id| {
+        let (client, begun) = (client.to_owned(), today.to_string());
+        let draft = Draft { id, client, file, before, change: 0, begun, by: String::new(), unsaid, typed };
+        keep(house, &draft).map(|()| draft)
+    });
+    match made {
+        Ok(draft) => Reply::go(format!("/visit/{}", draft.id)),
+        Err(failure) => page::plain(500, "The draft cannot be kept", &words_of(&failure)),
+    }
 }
 
 /// A draft by its mark.

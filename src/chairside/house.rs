@@ -171,6 +171,8 @@ impl House {
             Stopped::Out(failure) => fail(failure),
         })?;
         writer.finish(&built.kept).map_err(fail)?;
+        // A salon that never runs `pages` keeps no card past its day either; one without a day is told by `pages`.
+        workspace::drop_cards_due(&self.folder, today)?;
         Ok(opened)
     }
 }

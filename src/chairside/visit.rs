@@ -39,16 +39,7 @@ pub(super) fn start(house: &House, code: &str) -> Reply {
         (None, Some(last)) => begin::again(&last, today),
         (None, None) => (begin::first(code, today), Typed::new()),
     };
-    let made = draft::new_mark().and_then(|id| {
-        let begun = today.to_string();
-        let draft =
-            Draft { id, client: code.to_owned(), file, before, change: 0, begun, by: String::new(), unsaid, typed };
-        draft::keep(house, &draft).map(|()| draft)
-    });
-    match made {
-        Ok(draft) => Reply::go(format!("/visit/{}", draft.id)),
-        Err(failure) => page::plain(500, "The draft cannot be kept", &words_of(&failure)),
-    }
+    draft::begin(house, code, (file, before), today, (typed, unsaid))
 }
 
 /// A draft with the salon, or the page that says why not.

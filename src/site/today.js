@@ -1,6 +1,7 @@
 // Marks today in the ribbon, tells this week, counts the next wash from the last one entered, and takes back what a past day said. Keeps nothing.
 (() => {
 const all = (what, from = document) => [...from.querySelectorAll(what)], one = (what, from) => all(what, from)[0];
+one("main").classList.remove("waits");
 const box = one("#today"), say = box.dataset, days = (text) => Date.parse(text) / 864e5;
 const clock = new Date(), now = days(new Date(clock - clock.getTimezoneOffset() * 6e4).toISOString().slice(0, 10));
 const first = days(say.first), every = +say.every, day = (time) => days(time.dateTime);

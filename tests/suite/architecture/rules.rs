@@ -26,25 +26,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("main", &["cli"]),
 ];
 
-/// What stands before the edges that bring it all together.
-const EVERYTHING: &[&str] = &[
-    "units",
-    "diagnostic",
-    "form",
-    "science",
-    "record",
-    "salon",
-    "forecast",
-    "plan",
-    "care",
-    "schedule",
-    "page",
-    "workspace",
-    "site",
-    "pipeline",
-];
-
-/// What the programs that answer a browser may use: all of that, and what a client may ask for.
+/// What the programs that answer a browser may use: all that stands before the edges, and what a client may ask for.
 const BESIDE_THE_CHAIR: &[&str] = &[
     "units",
     "diagnostic",
@@ -62,6 +44,12 @@ const BESIDE_THE_CHAIR: &[&str] = &[
     "pipeline",
     "rights",
 ];
+
+/// What stands before the edges that bring it all together.
+const EVERYTHING: &[&str] = match BESIDE_THE_CHAIR {
+    [before @ .., _rights] => before,
+    [] => &[],
+};
 
 /// Inside `science` a law may use itself and what stands before it.
 const LAWS: &[&str] = &["bibliography", "parameter", "colour", "hair", "dye", "fade", "handbook"];

@@ -1,5 +1,3 @@
-//! `publish`, run as a person would: into a folder, and to a server that speaks like S3 and that others wrote.
+//! `publish`, run as a person would: into a folder. Servers that others wrote are asked by `tests/servers`.
 
 mod folder;
-mod server;
-mod site;

@@ -3,6 +3,8 @@
 //! Not run by plain `cargo test`: `tests/full.sh` installs the servers and says where they are.
 //! `AFTERHUE_S3=moto:PATH` or `AFTERHUE_S3=s3s-fs:PATH` names the server; the second checks signatures.
 
+mod site;
+
 use std::io::{Read, Write};
 use std::net::{TcpListener, TcpStream};
 use std::process::{Child, Command, Stdio};
@@ -12,7 +14,7 @@ use object_store::aws::{AmazonS3, AmazonS3Builder};
 use object_store::path::Path;
 use object_store::{Attribute, ObjectStore, ObjectStoreExt};
 
-use super::site::{Ran, Site, page, text};
+use site::{Ran, Site, page, text};
 
 const PAGES: usize = 10_000;
 const CHANGED: usize = 100;
@@ -136,7 +138,6 @@ fn alone<T>(what: impl Future<Output = T>) -> T {
 
 /// The whole life of a site: up, killed in the middle, resumed, changed, edited by somebody else, forgotten.
 #[test]
-#[ignore = "needs a server: tests/full.sh"]
 fn ten_thousand_pages_go_up_through_a_kill_and_follow_every_change() {
     let (server, mut site) = (Server::start(), Site::of(PAGES));
     site.environment = server.environment(KEY);
@@ -183,7 +184,6 @@ fn ten_thousand_pages_go_up_through_a_kill_and_follow_every_change() {
 }
 
 #[test]
-#[ignore = "needs a server: tests/full.sh"]
 fn each_file_carries_its_type_and_the_cache_header_of_the_settings() {
     let (server, mut site) = (Server::start(), Site::of(1));
     site.environment = server.environment(KEY);
@@ -213,7 +213,6 @@ fn refused(site: &Site, to: &str, code: i32, words: &[&str]) {
 }
 
 #[test]
-#[ignore = "needs a server: tests/full.sh"]
 fn a_bucket_that_is_missing_a_wrong_key_no_key_and_no_server_are_told_in_words_to_act_on() {
     let (server, mut site) = (Server::start(), Site::of(3));
     site.environment = server.environment(KEY);
@@ -242,7 +241,6 @@ fn a_bucket_that_is_missing_a_wrong_key_no_key_and_no_server_are_told_in_words_t
 }
 
 #[test]
-#[ignore = "needs a server: tests/full.sh"]
 fn a_bucket_that_holds_another_site_is_left_alone() {
     let (server, mut site) = (Server::start(), Site::of(3));
     site.environment = server.environment(KEY);

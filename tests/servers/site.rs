@@ -4,18 +4,18 @@ use std::fs;
 use std::process::{Command, Output, Stdio};
 
 /// A salon folder without clients, in whose `public/` pages were laid by the test.
-pub(super) struct Site {
+pub(crate) struct Site {
     folder: tempfile::TempDir,
     /// What the program finds in its environment, beside what it needs to run.
-    pub(super) environment: Vec<(&'static str, String)>,
+    pub(crate) environment: Vec<(&'static str, String)>,
 }
 
 /// How one run of the program ended, and what it said.
 #[derive(Debug)]
-pub(super) struct Ran {
-    pub(super) code: Option<i32>,
-    pub(super) said: String,
-    pub(super) printed: String,
+pub(crate) struct Ran {
+    pub(crate) code: Option<i32>,
+    pub(crate) said: String,
+    pub(crate) printed: String,
 }
 
 /// Which keys stand in the environment of whoever runs the tests must not matter.
@@ -30,7 +30,7 @@ const KEYS: [&str; 6] = [
 
 impl Site {
     /// A finished site with so many pages.
-    pub(super) fn of(pages: usize) -> Self {
+    pub(crate) fn of(pages: usize) -> Self {
         let site = Self { folder: tempfile::tempdir().expect("a folder"), environment: Vec::new() };
         let salon = "format = 1\nname = \"Sample Rooms\"\nbase_address = \"https://care.example.org\"\n\
             time_zone = \"Europe/London\"\ncontact = { phone = \"+44 20 7946 0000\" }\n\
@@ -43,25 +43,25 @@ impl Site {
     }
 
     /// Writes a file below `public/`.
-    pub(super) fn write(&self, name: &str, text: &str) {
+    pub(crate) fn write(&self, name: &str, text: &str) {
         let path = self.folder.path().join("public").join(name);
         fs::create_dir_all(path.parent().expect("a folder")).expect("made");
         fs::write(path, text).expect("written");
     }
 
-    pub(super) fn remove(&self, name: &str) {
+    pub(crate) fn remove(&self, name: &str) {
         fs::remove_file(self.folder.path().join("public").join(name)).expect("it was there");
     }
 
     /// How many uploads the salon folder remembers as ended: the marks in its one list.
-    pub(super) fn remembered(&self) -> usize {
+    pub(crate) fn remembered(&self) -> usize {
         let lists = fs::read_dir(self.folder.path().join("private/published")).into_iter().flatten().flatten();
         let list = lists.map(|entry| entry.path()).find(|path| path.extension().is_some_and(|kind| kind == "json"));
         list.and_then(|path| fs::read_to_string(path).ok()).map_or(0, |text| text.matches("\"e_tag\":\"").count())
     }
 
     /// The program, ready to publish.
-    pub(super) fn command(&self, to: &str, more: &[&str]) -> Command {
+    pub(crate) fn command(&self, to: &str, more: &[&str]) -> Command {
         let mut command = Command::new(env!("CARGO_BIN_EXE_afterhue"));
         for key in KEYS {
             command.env_remove(key);
@@ -73,12 +73,12 @@ impl Site {
     }
 
     /// Publishes to the end.
-    pub(super) fn publish(&self, to: &str, more: &[&str]) -> Ran {
+    pub(crate) fn publish(&self, to: &str, more: &[&str]) -> Ran {
         Ran::of(&self.command(to, more).output().expect("it runs"))
     }
 
     /// Publishes and expects no fault.
-    pub(super) fn published(&self, to: &str, more: &[&str]) -> Ran {
+    pub(crate) fn published(&self, to: &str, more: &[&str]) -> Ran {
         let ran = self.publish(to, more);
         assert_eq!(ran.code, Some(0), "{}", ran.said);
         ran
@@ -86,7 +86,7 @@ impl Site {
 }
 
 impl Ran {
-    pub(super) fn of(output: &Output) -> Self {
+    pub(crate) fn of(output: &Output) -> Self {
         Self {
             code: output.status.code(),
             said: String::from_utf8_lossy(&output.stderr).into_owned(),
@@ -95,7 +95,7 @@ impl Ran {
     }
 
     /// What the last line of numbers says: files that went up, files already right, files removed.
-    pub(super) fn counts(&self) -> (usize, usize, usize) {
+    pub(crate) fn counts(&self) -> (usize, usize, usize) {
         let line = self.said.lines().find(|line| line.contains(" already right")).unwrap_or_else(|| panic!("{self:?}"));
         let behind = line.rsplit_once(": ").expect("numbers").1;
         let numbers: Vec<usize> = behind.split(' ').filter_map(|word| word.parse().ok()).collect();
@@ -105,7 +105,7 @@ impl Ran {
 }
 
 /// The name of a page, of the shape a client's has.
-pub(super) fn page(number: usize) -> String {
+pub(crate) fn page(number: usize) -> String {
     let letters = |mut rest: usize, length: usize| -> String {
         let digit = |rest: &mut usize| {
             let letter = b"abcdefghijklmnopqrstuvwxyz234567"[*rest % 32];
@@ -118,6 +118,6 @@ pub(super) fn page(number: usize) -> String {
 }
 
 /// The text of a page, which says which one it is and how often it was changed.
-pub(super) fn text(number: usize, version: usize) -> String {
+pub(crate) fn text(number: usize, version: usize) -> String {
     format!("<!doctype html><title>Care</title><p>Page {number}, version {version}.{}", " Soft water.".repeat(80))
 }
