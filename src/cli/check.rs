@@ -4,7 +4,7 @@ use afterhue::pipeline;
 use afterhue::workspace;
 
 use super::args::PagesArguments;
-use super::{End, terminal};
+use super::{End, at_fault, terminal};
 
 /// Reads everything and says what there is to say.
 pub(crate) fn run(arguments: &PagesArguments) -> End {
@@ -28,7 +28,7 @@ pub(crate) fn run(arguments: &PagesArguments) -> End {
     }
     terminal::tell(&read.report, &texts.all());
     if read.report.has_fault() {
-        return End::Faults;
+        return at_fault(&texts);
     }
     terminal::say(&format!(
         "{} and {} read, no faults.",

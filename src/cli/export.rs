@@ -11,7 +11,7 @@ use afterhue::workspace::{self, Failure};
 
 use super::args::ExportArguments;
 use super::one_client::{self, Opened};
-use super::{End, terminal};
+use super::{End, at_fault, terminal};
 
 /// Writes the folder, unless something is there already.
 pub(crate) fn run(arguments: &ExportArguments) -> End {
@@ -48,7 +48,9 @@ fn export(folder: &Path, code: &str, out: &Path) -> Result<End, Failure> {
         workspace::store(&path, bytes)?;
     }
     terminal::say(&format!("{} in {}", terminal::count(files.len(), "file", "files"), out.display()));
-    Ok(end)
+    // A record that could not be read may be about this client, and is not in the folder.
+    let whole = opened.texts.refused.is_empty();
+    Ok(if whole { end } else { at_fault(&opened.texts) })
 }
 
 /// What is made for the client; nothing for a client without visits, and how the command ends when a file is at fault.

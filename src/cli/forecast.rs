@@ -15,7 +15,7 @@ use afterhue::units::PerWeek;
 use afterhue::workspace;
 
 use super::args::ForecastArguments;
-use super::{End, terminal};
+use super::{End, at_fault, terminal};
 
 /// Prints the forecast of one client.
 pub(crate) fn run(arguments: &ForecastArguments) -> End {
@@ -26,12 +26,12 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
     let read = pipeline::read(&texts);
     let Some((salon, _)) = &read.house else {
         terminal::tell_faults(&read.report, &texts.all());
-        return End::Faults;
+        return at_fault(&texts);
     };
     let Some(history) = read.histories.iter().find(|history| history.client.code.as_str() == arguments.client) else {
         if read.at_fault.contains(&arguments.client) {
             terminal::tell_faults(&read.report, &texts.all());
-            return End::Faults;
+            return at_fault(&texts);
         }
         return End::WrongUse(pipeline::no_such_client(&read, &arguments.client));
     };

@@ -12,7 +12,7 @@ use afterhue::units::Worded;
 use afterhue::workspace::{self, ESTIMATE_FILE, Failure};
 
 use super::args::FolderArguments;
-use super::{End, terminal};
+use super::{End, at_fault, terminal};
 
 /// Makes the estimate, stores it and says what moved.
 pub(crate) fn run(arguments: &FolderArguments) -> End {
@@ -26,7 +26,7 @@ fn learn(arguments: &FolderArguments) -> Result<End, Failure> {
     terminal::tell(&read.report, &texts.all());
     let Some((salon, _)) = &read.house else {
         terminal::say("Nothing was learned: the salon's own files have to be put right first.");
-        return Ok(End::Faults);
+        return Ok(at_fault(&texts));
     };
     let histories: Vec<Shareable> = read.histories.iter().map(History::shareable).collect();
     let learned = salon_estimate(&histories, salon).rounded();
@@ -37,7 +37,7 @@ fn learn(arguments: &FolderArguments) -> Result<End, Failure> {
         terminal::print(&moved(&salon.estimate, &learned));
         terminal::say("The pages follow it when they are written next: afterhue pages");
     }
-    Ok(if read.report.has_fault() { End::Faults } else { End::Done })
+    Ok(if read.report.has_fault() { at_fault(&texts) } else { End::Done })
 }
 
 /// What moved, a line for each dye class that did.

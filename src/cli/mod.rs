@@ -26,9 +26,13 @@ mod view;
 
 use std::process::ExitCode;
 
+use afterhue::workspace::Texts;
 use clap::Parser;
 
 use args::{Arguments, Command};
+
+/// How many files that could not be read are named in one line.
+const REFUSED_TOLD: usize = 5;
 
 /// How a command ended.
 pub(crate) enum End {
@@ -40,6 +44,19 @@ pub(crate) enum End {
     WrongUse(String),
     /// The machine failed.
     Machine(String),
+}
+
+/// How a command ends that was told of faults: what the machine would not let us read is its failure, not the salon's.
+pub(crate) fn at_fault(texts: &Texts) -> End {
+    if texts.refused.is_empty() {
+        return End::Faults;
+    }
+    let few: Vec<&str> = texts.refused.iter().take(REFUSED_TOLD).map(String::as_str).collect();
+    let more = if texts.refused.len() > few.len() { " and more" } else { "" };
+    End::Machine(format!(
+        "could not read {}{more}\n  help: Nothing was lost. Make what is named there readable for you and run the command again.",
+        few.join(", ")
+    ))
 }
 
 /// Runs the command line.

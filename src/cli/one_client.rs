@@ -1,5 +1,6 @@
 //! What the commands about one client share: the salon as read, and the client in it.
 
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use afterhue::pipeline::{self, Read};
@@ -9,13 +10,15 @@ use afterhue::salon::Salon;
 use afterhue::site::theme::Theme;
 use afterhue::workspace::{self, Failure, Secret, Texts};
 
-use super::{End, terminal};
+use super::{End, at_fault, terminal};
 
 /// A salon folder, read.
 pub(crate) struct Opened {
     pub(crate) texts: Texts,
     pub(crate) read: Read,
     pub(crate) secret: Secret,
+    /// Whether the secret was made just now, in place of one that has gone.
+    pub(crate) anew: bool,
 }
 
 /// A client with what a page is made from.
@@ -29,14 +32,31 @@ pub(crate) struct Found<'a> {
 ///
 /// A folder without salon.toml gets no secret: it is most likely the wrong folder.
 pub(crate) fn open(folder: &Path) -> Result<Opened, Failure> {
+    open_with(folder, |folder, _| Ok((workspace::secret(folder)?, false)))
+}
+
+/// The same for a run that moves every link, and so may go on without the secret of before; not where nothing can be moved.
+pub(crate) fn open_to_move_all(folder: &Path) -> Result<Opened, Failure> {
+    open_with(folder, |folder, sound| match sound {
+        true => workspace::secret_or_anew(folder),
+        false => Ok((workspace::secret(folder)?, false)),
+    })
+}
+
+fn open_with(
+    folder: &Path,
+    secret: impl Fn(&Path, bool) -> Result<(Secret, bool), Failure>,
+) -> Result<Opened, Failure> {
     let texts = workspace::read_folder(folder)?;
     if texts.salon.is_none() {
         let path = folder.join("salon.toml");
-        return Err(Failure::io("read", &path, &std::io::ErrorKind::NotFound.into()));
+        let refused = texts.refused.iter().any(|name| name == "salon.toml");
+        let kind = if refused { ErrorKind::PermissionDenied } else { ErrorKind::NotFound };
+        return Err(Failure::io("read", &path, &kind.into()));
     }
     let read = pipeline::read(&texts);
-    let secret = workspace::secret(folder)?;
-    Ok(Opened { texts, read, secret })
+    let (secret, anew) = secret(folder, read.house.is_some())?;
+    Ok(Opened { texts, read, secret, anew })
 }
 
 impl Opened {
@@ -49,13 +69,13 @@ impl Opened {
     pub(crate) fn client(&self, code: &str) -> Result<Found<'_>, End> {
         let Some((salon, theme)) = &self.read.house else {
             terminal::tell(&self.read.report, &self.texts.all());
-            return Err(End::Faults);
+            return Err(at_fault(&self.texts));
         };
         match self.read.histories.iter().find(|history| history.client.code.as_str() == code) {
             Some(history) => Ok(Found { history, salon, theme }),
             None if self.read.at_fault.contains(code) => {
                 terminal::tell(&self.read.report, &self.texts.all());
-                Err(End::Faults)
+                Err(at_fault(&self.texts))
             }
             None => Err(End::WrongUse(pipeline::no_such_client(&self.read, code))),
         }

@@ -10,7 +10,7 @@ use chrono::NaiveDate;
 
 use super::args::{DayArguments, PagesArguments};
 use super::progress::Progress;
-use super::{End, kept_card, terminal};
+use super::{End, at_fault, kept_card, terminal};
 
 /// Writes every page of the salon.
 pub(crate) fn run(arguments: &PagesArguments) -> End {
@@ -83,7 +83,7 @@ fn pages(
     tell(&read.report, &texts.all());
     let Some((salon, theme)) = &read.house else {
         terminal::say("No page was written: the salon's own files have to be put right first.");
-        return Ok((End::Faults, None));
+        return Ok((at_fault(&texts), None));
     };
     let secret = workspace::secret(folder)?;
     believe(folder, today)?;
@@ -108,7 +108,7 @@ fn pages(
         Err(Stopped::Out(failure)) => return Err(fail(failure)),
     };
     let written = writer.finish(&built.kept).map_err(fail)?;
-    let end = if read.report.has_fault() { End::Faults } else { End::Done };
+    let end = if read.report.has_fault() { at_fault(&texts) } else { End::Done };
     if quiet {
         return Ok((end, Some(built)));
     }

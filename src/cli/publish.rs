@@ -7,7 +7,7 @@ use afterhue::publish::{Address, Marker, Order, Published, Refusal, Step, publis
 use afterhue::workspace::stamp;
 
 use super::args::PublishArguments;
-use super::{End, one_client, terminal};
+use super::{End, at_fault, one_client, terminal};
 
 /// How many names are told one by one.
 const TOLD: usize = 5;
@@ -25,7 +25,7 @@ pub(crate) fn run(arguments: &PublishArguments) -> End {
     };
     let Some((salon, _)) = &opened.read.house else {
         terminal::tell(&opened.read.report, &opened.texts.all());
-        return End::Faults;
+        return at_fault(&opened.texts);
     };
     let texts = pipeline::private_texts(&opened.read, salon, &opened.secret).into_iter();
     let markers: Vec<Marker> =

@@ -10,7 +10,7 @@ use afterhue::workspace::{self, Failure};
 
 use super::args::{DayArguments, RelinkArguments};
 use super::one_client;
-use super::{End, pages, terminal};
+use super::{End, at_fault, pages, terminal};
 
 /// Gives one client, or every one, a new link.
 pub(crate) fn run(arguments: &RelinkArguments) -> End {
@@ -26,7 +26,7 @@ fn relink(folder: &Path, who: Option<&str>, day: DayArguments) -> Result<End, Fa
     // From reading to removing: a run of `pages` in between would write the old page again.
     let lock = workspace::lock(folder, terminal::waiting)?;
     pages::believe(folder, day.today)?;
-    let opened = one_client::open(folder)?;
+    let opened = if who.is_some() { one_client::open(folder)? } else { one_client::open_to_move_all(folder)? };
     let clients: Vec<&ClientFile> = match who {
         Some(code) => match opened.client(code) {
             Ok(found) => vec![&found.history.client],
@@ -36,7 +36,7 @@ fn relink(folder: &Path, who: Option<&str>, day: DayArguments) -> Result<End, Fa
     };
     let Some((salon, _)) = &opened.read.house else {
         terminal::tell(&opened.read.report, &opened.texts.all());
-        return Ok(End::Faults);
+        return Ok(at_fault(&opened.texts));
     };
     // First every file, then every page: no page can come back under its old address.
     let (mut old, mut new) = (BTreeSet::new(), Vec::new());
@@ -50,7 +50,9 @@ fn relink(folder: &Path, who: Option<&str>, day: DayArguments) -> Result<End, Fa
         old.insert(pipeline::link_of(client, salon, &opened.secret));
         new.push((client.code.to_string(), pipeline::link_of(&moved, salon, &opened.secret)));
     }
-    let gone = rights::take_away(folder, &old, new.iter().map(|(code, _)| code.as_str()))?;
+    let codes = new.iter().map(|(code, _)| code.as_str());
+    let gone =
+        if opened.anew { rights::take_away_all(folder, codes)? } else { rights::take_away(folder, &old, codes)? };
     drop(lock);
     let (end, _) = pages::again(folder, &day);
     for (code, link) in &new {
@@ -67,6 +69,18 @@ fn relink(folder: &Path, who: Option<&str>, day: DayArguments) -> Result<End, Fa
     terminal::say("Old cards and messages lead nowhere now. A new card for each:");
     for (code, _) in &new {
         terminal::say(&format!("  afterhue send {} {code} --card", folder.display()));
+    }
+    if opened.anew {
+        // The old addresses followed from the secret that has gone, so nobody can name them.
+        terminal::say(
+            "The secret was gone, so a new one was made: keep a backup of private/link-secret. What it had sealed of",
+        );
+        terminal::say("forgotten clients opens no more, and a backup that brings one of them back is not told.");
+        terminal::say(&format!(
+            "Publish public/ now, and purge all of {}/c/ at a cache in front of it.",
+            salon.base_address
+        ));
+        return Ok(end);
     }
     terminal::say("Publish public/ now, and purge these at a cache in front of it:");
     old.iter().for_each(|link| terminal::say(&format!("  {}", link.without_key())));

@@ -24,7 +24,7 @@ pub const KEY_LENGTH: usize = 26;
 pub const PADDED_TO: usize = 1024;
 
 /// How hard the packing tries, 0 to 10.
-const PACKING: u8 = 9;
+const PACKING: u8 = 10;
 
 /// What each value made from the secret is for: the first byte of its message. A link's begins with a letter or digit, a forgotten mark's with 0.
 const KEY: u8 = 1;

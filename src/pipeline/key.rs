@@ -41,6 +41,7 @@ impl Inputs {
             // Only told.
             forgotten: _,
             report: _,
+            refused: _,
         } = texts;
         let mut house = Sha256::new();
         salon.iter().chain(estimate).chain(content).chain(themes).for_each(|text| add_text(&mut house, text));

@@ -42,3 +42,13 @@ pub fn take_away<'a>(
     let names = pages.chain(codes.into_iter().map(single_card)).collect();
     site::remove(folder, &names).map_err(|failure| Failure::io("remove", &failure.path, &failure.error))
 }
+
+/// The same where the secret has gone from which the old links followed: every page and calendar that looks like ours, and the cards.
+///
+/// # Errors
+/// When the machine refuses.
+pub fn take_away_all<'a>(folder: &Path, codes: impl IntoIterator<Item = &'a str>) -> Result<BTreeSet<String>, Failure> {
+    let pages = site::pages_by_their_form(folder).into_iter();
+    let names = pages.chain(codes.into_iter().map(single_card)).collect();
+    site::remove(folder, &names).map_err(|failure| Failure::io("remove", &failure.path, &failure.error))
+}

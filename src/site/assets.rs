@@ -33,12 +33,18 @@ pub fn style(mood: &Mood, css: &str) -> String {
     [colours(mood), squeeze(css)].join("\n")
 }
 
-/// The colours alone, as a style text.
-#[must_use]
-pub fn colours(mood: &Mood) -> String {
+fn colours(mood: &Mood) -> String {
     let light = format!(":root{{{}--field:{};--edge:{}}}", of_scheme(&mood.light), mood.field, mood.edge);
     let dark = format!("@media screen and (prefers-color-scheme:dark){{:root{{{}}}}}", of_scheme(&mood.dark));
     [light, dark].join("\n")
+}
+
+/// The style text of a sealed page from outside: two of its colours, then the theme's rules.
+#[must_use]
+pub fn outer_style(mood: &Mood, css: &str) -> String {
+    let of = |Scheme { paper, ink, .. }: &Scheme| format!(":root{{--paper:{paper};--ink:{ink}}}");
+    let dark = format!("@media screen and (prefers-color-scheme:dark){{{}}}", of(&mood.dark));
+    [of(&mood.light), dark, squeeze(css)].join("\n")
 }
 
 fn of_scheme(scheme: &Scheme) -> String {
@@ -48,7 +54,7 @@ fn of_scheme(scheme: &Scheme) -> String {
     )
 }
 
-/// A style sheet without comments, indentation and empty lines.
+/// A style sheet without comments, indentation and lines that part nothing.
 fn squeeze(css: &str) -> String {
     let mut plain = String::with_capacity(css.len());
     let mut rest = css;
@@ -57,15 +63,29 @@ fn squeeze(css: &str) -> String {
         rest = rest[open + 2..].find("*/").map_or("", |close| &rest[open + 2 + close + 2..]);
     }
     plain.push_str(rest);
-    plain.lines().map(str::trim).filter(|line| !line.is_empty()).collect::<Vec<_>>().join("\n")
+    let mut squeezed = String::with_capacity(plain.len());
+    for line in plain.lines().map(str::trim).filter(|line| !line.is_empty()) {
+        // Between rules a new line says nothing; inside a value it may part two words.
+        if !(squeezed.is_empty() || squeezed.ends_with(['{', '}', ';'])) {
+            squeezed.push('\n');
+        }
+        squeezed.push_str(line);
+    }
+    squeezed
 }
 
 /// The one script of a page, without comments: it works on what the page says, and keeps nothing.
 pub static SCRIPT: LazyLock<String> = LazyLock::new(|| without_comments(include_str!("today.js")));
 
-/// The one script of a sealed page: it opens the page, then does what [`SCRIPT`] does.
+/// The one script of a sealed page from outside: it opens the page and starts what is inside.
+pub static OPENING_SCRIPT: LazyLock<String> = LazyLock::new(|| without_comments(include_str!("seal.js")));
+
+/// The one script inside a sealed page: jumps that leave the key in the address, then what [`SCRIPT`] does.
+///
+/// The same in every page, as its hash stands outside: it must not tell which pages have dates.
 pub static SEALED_SCRIPT: LazyLock<String> = LazyLock::new(|| {
-    format!("const today = () => {{\n{}\n}};\n{}", *SCRIPT, without_comments(include_str!("seal.js")))
+    let jump = without_comments(include_str!("jump.js"));
+    format!("{jump}\nif (document.querySelector(\"#today\")) {}", *SCRIPT)
 });
 
 fn without_comments(script: &str) -> String {
@@ -73,14 +93,15 @@ fn without_comments(script: &str) -> String {
     lines.filter(|line| !line.starts_with("//")).collect::<Vec<_>>().join("\n")
 }
 
-/// The content security policy of a page: these style texts, perhaps one script, pictures written into the page, nothing else.
+/// The content security policy of a page: these style texts, these scripts, pictures written into the page, nothing else.
 ///
 /// The hash is over the exact text between the tags (CSP Level 3, "hash-source"), so the template must not add to it.
 #[must_use]
-pub fn policy(styles: &[&str], script: Option<&str>) -> String {
-    let hash = |text: &str| format!("'sha256-{}'", BASE64.encode(&Sha256::digest(text.as_bytes())));
-    let style = styles.iter().map(|style| hash(style)).collect::<Vec<_>>().join(" ");
-    let script = script.map_or_else(|| "'none'".to_owned(), hash);
+pub fn policy(styles: &[&str], scripts: &[&str]) -> String {
+    let hash = |text: &&str| format!("'sha256-{}'", BASE64.encode(&Sha256::digest(text.as_bytes())));
+    let hashes = |texts: &[&str]| texts.iter().map(hash).collect::<Vec<_>>().join(" ");
+    let style = hashes(styles);
+    let script = if scripts.is_empty() { "'none'".to_owned() } else { hashes(scripts) };
     format!(
         "default-src 'none'; style-src {style}; script-src {script}; img-src data:; base-uri 'none'; \
          form-action 'none'"
@@ -97,6 +118,9 @@ pub fn icon(mood: &Mood) -> String {
     )
     .replace(' ', "%20")
 }
+
+/// The icon of a page that shows nobody's colours: none, and no request for one.
+pub const NO_ICON: &str = "data:,";
 
 /// Cut marks of a sheet of cards, in millimetres on A4: two columns of 85, four rows of 55.
 ///
@@ -116,12 +140,13 @@ mod tests {
     /// SHA-256 of "abc" is FIPS 180-4's own example: ba7816bf … f20015ad.
     #[test]
     fn the_policy_holds_the_hash_of_the_style_in_base64() {
-        assert!(policy(&["abc"], None).contains("style-src 'sha256-ungWv48Bz+pBQUDeXa4iI7ADYaOWF3qctBD/YfIAFa0='"));
+        assert!(policy(&["abc"], &[]).contains("style-src 'sha256-ungWv48Bz+pBQUDeXa4iI7ADYaOWF3qctBD/YfIAFa0='"));
     }
 
     #[test]
     fn a_squeezed_style_keeps_its_rules_and_nothing_else() {
-        assert_eq!(squeeze("/* a\n b */\n  p{x:y}\n\n /*c*/h1{z:w}\n"), "p{x:y}\nh1{z:w}");
+        assert_eq!(squeeze("/* a\n b */\n  p{x:y}\n\n /*c*/h1{z:w}\n"), "p{x:y}h1{z:w}");
+        assert_eq!(squeeze("p{\nx:y\n  z;\n}\na,\nb{}"), "p{x:y\nz;}a,\nb{}");
         assert_eq!(squeeze("p{}/* open"), "p{}");
         let style = style(&mood(None, None), "p{}");
         assert!(style.starts_with(":root{--paper:#") && style.ends_with("}\np{}"), "{style}");

@@ -17,4 +17,4 @@ mod write;
 pub use manifest::Key;
 pub use outlet::{Made, Outlet, Still};
 pub use place::WriteFailure;
-pub use write::{Files, Kept, MANIFEST_FILE, Writer, Written, remove, write, write_private};
+pub use write::{Files, Kept, MANIFEST_FILE, Writer, Written, pages_by_their_form, remove, write, write_private};

@@ -2,6 +2,8 @@
 //!
 //! In: [`Theme`] and page data. Out: HTML, or a fault of the theme. Knows nothing of: where the file goes.
 
+use std::fmt::Write;
+
 use serde::Serialize;
 use tera::Context;
 use tera::ErrorKind;
@@ -31,7 +33,8 @@ pub fn client(theme: &Theme, page: &ClientPage) -> Result<String, Box<Diagnostic
 
 /// A client's page, sealed: everybody gets the closed page, and the key opens what [`client`] would have been.
 ///
-/// The theme's rules stand outside, being the same for everybody; the page's own colours are closed in with it.
+/// Outside stands what everybody sees without a key: a few sentences, a few rules, the script that opens. Style and script
+/// of the page itself are closed in with it, where they are packed together with its text.
 ///
 /// # Errors
 /// As [`client`].
@@ -41,16 +44,28 @@ pub fn sealed(
     seal: &Seal,
     outside: impl FnOnce(Closed) -> SealedPage,
 ) -> Result<String, Box<Diagnostic>> {
-    // A browser holds the style inside against the policy outside, whose hash everyone may read.
-    let inner_style = seal.salt() + &assets::colours(&page.mood);
-    let open = rendered(theme, "client.html", page, &page.mood, Head { style: &inner_style, policy: "", script: "" })?;
+    // A browser holds style and script inside against the policy outside, whose hashes everyone may read.
+    let inner_style = inner_style(theme, &page.mood, seal);
+    let inner_script = assets::SEALED_SCRIPT.as_str();
+    let inner_head = Head { style: &inner_style, policy: "", script: inner_script, icon: assets::NO_ICON };
+    let open = rendered(theme, "client.html", page, inner_head)?;
     // What stands before the style is the same outside.
-    let inside = &open[open.find("<style>").unwrap_or(0)..];
-    let page = outside(seal.close(inside));
-    let style = assets::style(&page.mood, &theme.client_css);
-    let script = assets::SEALED_SCRIPT.as_str();
-    let policy = assets::policy(&[&style, &inner_style], Some(script));
-    rendered(theme, "sealed.html", &page, &page.mood, Head { style: &style, policy: &policy, script })
+    let mut inside = open[open.find("<style>").unwrap_or(0)..].to_owned();
+    // A theme may leave the script of a page out; without it, a jump inside this one would lose the key.
+    if !inside.contains("<script>") {
+        write!(inside, "<script>{inner_script}</script>").expect("a text takes what is written");
+    }
+    let page = outside(seal.close(&inside));
+    let style = assets::outer_style(&page.mood, &theme.sealed_css);
+    let script = assets::OPENING_SCRIPT.as_str();
+    let policy = assets::policy(&[&style, &inner_style], &[script, inner_script]);
+    let head = Head { style: &style, policy: &policy, script, icon: assets::NO_ICON };
+    rendered(theme, "sealed.html", &page, head)
+}
+
+/// The style inside a client's sealed page.
+pub(super) fn inner_style(theme: &Theme, mood: &Mood, seal: &Seal) -> String {
+    seal.salt() + &assets::style(mood, &theme.client_css)
 }
 
 /// The printable cards.
@@ -106,8 +121,9 @@ pub(super) fn render(
     script: Option<&str>,
 ) -> Result<String, Box<Diagnostic>> {
     let style = assets::style(mood, css);
-    let policy = assets::policy(&[&style], script);
-    rendered(theme, template, page, mood, Head { style: &style, policy: &policy, script: script.unwrap_or_default() })
+    let policy = assets::policy(&[&style], script.as_slice());
+    let (script, icon) = (script.unwrap_or_default(), assets::icon(mood));
+    rendered(theme, template, page, Head { style: &style, policy: &policy, script, icon: &icon })
 }
 
 /// What stands in a page's head beside what the page says.
@@ -115,20 +131,15 @@ struct Head<'a> {
     style: &'a str,
     policy: &'a str,
     script: &'a str,
+    icon: &'a str,
 }
 
-fn rendered(
-    theme: &Theme,
-    template: &str,
-    page: &impl Serialize,
-    mood: &Mood,
-    head: Head<'_>,
-) -> Result<String, Box<Diagnostic>> {
+fn rendered(theme: &Theme, template: &str, page: &impl Serialize, head: Head<'_>) -> Result<String, Box<Diagnostic>> {
     let mut context = Context::from_serialize(page).map_err(|error| Box::new(fault(theme, template, &error)))?;
     context.insert("policy", head.policy);
     context.insert("script", head.script);
     context.insert("logo", &theme.logo);
-    context.insert("icon", &assets::icon(mood));
+    context.insert("icon", head.icon);
     context.insert("style", head.style);
     context.insert("cut_marks_svg", &assets::cut_marks());
     theme.tera.render(template, &context).map_err(|error| Box::new(fault(theme, template, &error)))
@@ -219,7 +230,7 @@ mod tests {
     /// What a person reads of a page: its texts, the names of its drawings, what its script may say.
     fn read_aloud(html: &str) -> String {
         let html = html.replace(&format!("<script>{}</script>", *assets::SCRIPT), "");
-        let html = html.replace(&format!("<script>{}</script>", *assets::SEALED_SCRIPT), "");
+        let html = html.replace(&format!("<script>{}</script>", *assets::OPENING_SCRIPT), "");
         let (_, body) = html.split_once("<body>").expect("a body");
         let attributes = [
             "aria-label=\"",
@@ -321,7 +332,7 @@ mod tests {
     #[test]
     fn the_policy_is_over_the_exact_style_text_and_stands_before_anything_it_governs() {
         let html = rose(&Sample::rose());
-        let policy = crate::page::escape(&assets::policy(&[style_of(&html)], Some(&assets::SCRIPT)));
+        let policy = crate::page::escape(&assets::policy(&[style_of(&html)], &[assets::SCRIPT.as_str()]));
         let at = html.find(&policy).expect("the policy in the page");
         assert!(at < html.find("<style>").expect("a style") && at < html.find("<link").expect("an icon"));
         assert_eq!(html.matches("<style").count(), 1);

@@ -29,13 +29,13 @@ pub(super) const TEMPLATES: [&str; 10] = [
 ];
 
 /// Style sheets of a theme.
-pub(super) const SHEETS: [&str; 5] = ["client.css", "cards.css", "card.css", "board.css", "sheets.css"];
+pub(super) const SHEETS: [&str; 6] = ["client.css", "sealed.css", "cards.css", "card.css", "board.css", "sheets.css"];
 
 /// Names of the themes shipped with the program.
 pub const SHIPPED: [&str; 2] = ["paper", "daylight"];
 
 /// The files of "paper": all there are.
-const PAPER: [(&str, &str); 15] = [
+const PAPER: [(&str, &str); 16] = [
     ("head.html", include_str!("../../themes/paper/head.html")),
     ("block.html", include_str!("../../themes/paper/block.html")),
     ("calendar.html", include_str!("../../themes/paper/calendar.html")),
@@ -45,6 +45,7 @@ const PAPER: [(&str, &str); 15] = [
     ("card.html", include_str!("../../themes/paper/card.html")),
     ("missing.html", include_str!("../../themes/paper/missing.html")),
     ("client.css", include_str!("../../themes/paper/client.css")),
+    ("sealed.css", include_str!("../../themes/paper/sealed.css")),
     ("cards.css", include_str!("../../themes/paper/cards.css")),
     ("card.css", include_str!("../../themes/paper/card.css")),
     ("board.html", include_str!("../../themes/paper/board.html")),
@@ -54,8 +55,9 @@ const PAPER: [(&str, &str); 15] = [
 ];
 
 /// The files of "daylight"; its templates are those of "paper".
-const DAYLIGHT: [(&str, &str); 3] = [
+const DAYLIGHT: [(&str, &str); 4] = [
     ("client.css", include_str!("../../themes/daylight/client.css")),
+    ("sealed.css", include_str!("../../themes/daylight/sealed.css")),
     ("cards.css", include_str!("../../themes/daylight/cards.css")),
     ("card.css", include_str!("../../themes/daylight/card.css")),
 ];
@@ -65,6 +67,7 @@ const DAYLIGHT: [(&str, &str); 3] = [
 pub struct Theme {
     pub(super) tera: Tera,
     pub(super) client_css: String,
+    pub(super) sealed_css: String,
     pub(super) cards_css: String,
     pub(super) card_css: String,
     pub(super) board_css: String,
@@ -131,6 +134,7 @@ pub fn read(own: &[SourceText]) -> Checked<Theme> {
     let value = tera.filter(|_| !report.has_fault()).map(|tera| Theme {
         tera,
         client_css: sheet("client.css"),
+        sealed_css: sheet("sealed.css"),
         cards_css: sheet("cards.css"),
         card_css: sheet("card.css"),
         board_css: sheet("board.css"),

@@ -228,6 +228,12 @@ pub fn write_private(folder: &Path, files: &Files) -> Result<Written, WriteFailu
     Ok(written)
 }
 
+/// The files in a salon folder whose names have the form of a client's page or calendar: what can be said of them without a list.
+#[must_use]
+pub fn pages_by_their_form(folder: &Path) -> BTreeSet<String> {
+    Place::new(folder).pages()
+}
+
 /// Removes files that this program wrote, and their names from the list of what it wrote. Gives those that were there.
 ///
 /// # Errors

@@ -25,6 +25,7 @@ impl Failure {
             io::ErrorKind::NotFound => {
                 "Check the folder's name; the command takes the salon folder, the one that holds salon.toml."
             }
+            io::ErrorKind::PermissionDenied if doing == "read" => "Check who owns it and whether you may read it.",
             io::ErrorKind::PermissionDenied => "Check who owns the folder and whether you may write there.",
             io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded | io::ErrorKind::FileTooLarge => {
                 "Free some space and run the command again; nothing that was there is lost."

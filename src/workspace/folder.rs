@@ -47,6 +47,8 @@ pub struct Texts {
     pub forgotten: BTreeSet<String>,
     /// What could not be read as a text.
     pub report: Report,
+    /// Those files and folders, by name, that the machine would not let us read: no fault of theirs.
+    pub refused: Vec<String>,
 }
 
 impl Texts {
@@ -72,32 +74,33 @@ impl Texts {
 /// When the folder itself cannot be read.
 pub fn read_folder(folder: &Path) -> Result<Texts, Failure> {
     fs::read_dir(folder).map_err(|error| Failure::io("open", folder, &error))?;
-    let mut texts = Texts::default();
+    let (mut texts, mut told) = (Texts::default(), Told::default());
     let salon = folder.join("salon.toml");
     if salon.is_symlink() || salon.exists() {
-        texts.salon = read_text(folder, &salon, &mut texts.report).ok();
+        texts.salon = read_text(folder, &salon, &mut told).ok();
     } else {
         let missing = Diagnostic::fault("salon.toml", "this folder has no salon.toml, so it is not a salon folder yet")
             .hint("Go to the folder that holds salon.toml, or name it after the command.");
-        texts.report.push(missing);
+        told.report.push(missing);
     }
     let estimate = folder.join(ESTIMATE_FILE);
     if estimate.is_symlink() || estimate.exists() {
-        texts.estimate = read_text(folder, &estimate, &mut texts.report).ok();
+        texts.estimate = read_text(folder, &estimate, &mut told).ok();
     }
     let bookings = folder.join(BOOKINGS_FILE);
     if bookings.exists() {
-        texts.bookings = read_text_up_to(folder, &bookings, LARGEST_BOOKINGS, &mut texts.report).ok();
+        texts.bookings = read_text_up_to(folder, &bookings, LARGEST_BOOKINGS, &mut told).ok();
     }
     texts.forgotten = super::forgotten::read(folder)?;
     texts.pictures = read_pictures(folder);
-    let Texts { report, unread, .. } = &mut texts;
-    let clients = read_tree(folder, "clients", &["toml"], report, unread);
-    let records = read_tree(folder, "records", &["toml"], report, unread);
+    let unread = &mut texts.unread;
+    let clients = read_tree(folder, "clients", &["toml"], &mut told, unread);
+    let records = read_tree(folder, "records", &["toml"], &mut told, unread);
     // A passage or a theme that cannot be read belongs to no client.
-    let content = read_tree(folder, "content", &["md", "toml"], report, &mut Vec::new());
-    let themes = read_tree(folder, "themes", &["html", "css", "svg", "toml"], report, &mut Vec::new());
-    Ok(Texts { clients, records, content, themes, ..texts })
+    let content = read_tree(folder, "content", &["md", "toml"], &mut told, &mut Vec::new());
+    let themes = read_tree(folder, "themes", &["html", "css", "svg", "toml"], &mut told, &mut Vec::new());
+    let Told { report, refused } = told;
+    Ok(Texts { clients, records, content, themes, report, refused, ..texts })
 }
 
 /// Folders in which no sign is looked for.
@@ -121,7 +124,7 @@ fn read_tree(
     folder: &Path,
     part: &str,
     kinds: &[&str],
-    report: &mut Report,
+    told: &mut Told,
     unread: &mut Vec<SourceText>,
 ) -> Vec<SourceText> {
     let root = folder.join(part);
@@ -132,14 +135,17 @@ fn read_tree(
     for entry in WalkDir::new(&root).follow_root_links(false).sort_by_file_name() {
         match entry {
             Ok(entry) if hidden(entry.path(), &root) || !concerns_us(&entry, kinds) => {}
-            Ok(entry) => match read_text(folder, entry.path(), report) {
+            Ok(entry) => match read_text(folder, entry.path(), told) {
                 Ok(text) => texts.push(text),
                 Err(text) => unread.push(text),
             },
             Err(error) => {
                 let name = error.path().map_or_else(|| part.to_owned(), |path| name_of(folder, path));
                 let fault = Diagnostic::fault(&name, format!("this could not be read: {error}"));
-                report.push(fault.hint("Check who owns it and whether you may read it."));
+                told.report.push(fault.hint("Check who owns it and whether you may read it."));
+                if error.io_error().is_some() {
+                    told.refused.push(name.clone());
+                }
                 unread.push(SourceText::new(name, ""));
             }
         }
@@ -161,35 +167,53 @@ fn hidden(path: &Path, root: &Path) -> bool {
 /// The text of a calendar file anywhere on this machine, named as the person named it.
 #[must_use]
 pub fn read_calendar(path: &Path) -> Checked<SourceText> {
-    let mut report = Report::default();
-    let text = read_text_up_to(Path::new(""), path, LARGEST_BOOKINGS, &mut report).ok();
-    Checked::new(text, report)
+    let mut told = Told::default();
+    let text = read_text_up_to(Path::new(""), path, LARGEST_BOOKINGS, &mut told).ok();
+    Checked::new(text, told.report)
 }
 
 /// The text of a file, or as much of one as could be made out, and then a fault.
-fn read_text(folder: &Path, path: &Path, report: &mut Report) -> Result<SourceText, SourceText> {
-    read_text_up_to(folder, path, LARGEST, report)
+fn read_text(folder: &Path, path: &Path, told: &mut Told) -> Result<SourceText, SourceText> {
+    read_text_up_to(folder, path, LARGEST, told)
 }
 
-fn read_text_up_to(folder: &Path, path: &Path, largest: u64, report: &mut Report) -> Result<SourceText, SourceText> {
+fn read_text_up_to(folder: &Path, path: &Path, largest: u64, told: &mut Told) -> Result<SourceText, SourceText> {
     let name = name_of(folder, path);
     match bytes_of(&name, path, largest) {
         Ok(bytes) => SourceText::from_bytes(&name, &bytes).map_err(|fault| {
-            report.push(*fault);
+            told.report.push(*fault);
             SourceText::new(&name, String::from_utf8_lossy(&bytes))
         }),
-        Err(fault) => {
-            report.push(*fault);
+        Err(Unread { fault, refused }) => {
+            told.report.push(*fault);
+            told.refused.extend(refused.then(|| name.clone()));
             Err(SourceText::new(name, ""))
         }
     }
 }
 
+/// Why a file was not read.
+struct Unread {
+    fault: Box<Diagnostic>,
+    /// Whether the machine refused; otherwise the file itself is at fault.
+    refused: bool,
+}
+
+/// What reading a folder says beside the texts.
+#[derive(Default)]
+struct Told {
+    report: Report,
+    /// Names of what the machine refused.
+    refused: Vec<String>,
+}
+
 /// The bytes of an ordinary file of ordinary size; a link, a pipe or a folder in its place is a fault.
-fn bytes_of(name: &str, path: &Path, largest: u64) -> Result<Vec<u8>, Box<Diagnostic>> {
-    let fault = |message: String, hint: &str| Box::new(Diagnostic::fault(name, message).hint(hint));
+fn bytes_of(name: &str, path: &Path, largest: u64) -> Result<Vec<u8>, Unread> {
+    let diagnostic = |message: String, hint: &str| Box::new(Diagnostic::fault(name, message).hint(hint));
+    let fault = |message: String, hint: &str| Unread { fault: diagnostic(message, hint), refused: false };
     let unreadable = |error: std::io::Error| {
-        fault(format!("this file could not be read: {error}"), "Check who owns it and whether you may read it.")
+        let message = format!("this file could not be read: {error}");
+        Unread { fault: diagnostic(message, "Check who owns it and whether you may read it."), refused: true }
     };
     let kind = fs::symlink_metadata(path).map_err(unreadable)?.file_type();
     if kind.is_symlink() {

@@ -25,7 +25,7 @@ pub use kept_card::{KEPT_FOLDER, drop_cards_due, keep_card, kept_card};
 pub use lock::{Lock, lock};
 pub use program::program;
 pub use search::files_holding;
-pub use secret::{Secret, secret};
+pub use secret::{Secret, secret, secret_or_anew};
 pub use stamp::{Stamp, stamp};
 pub use store::{store, store_unless_changed};
 

@@ -7,6 +7,8 @@ use std::path::Path;
 use data_encoding::HEXLOWER;
 
 use super::Failure;
+use super::forgotten::FORGOTTEN_FILE;
+use super::kept_card::KEPT_FOLDER;
 use super::store::{DRAFT, private_folder, sync_folder};
 
 /// 256 random bits. Whoever has them can compute every client's link.
@@ -34,16 +36,43 @@ impl std::fmt::Debug for Secret {
     }
 }
 
+/// What is only there after a secret was made: links follow from it, and what is sealed opens by it.
+const TRACES: [&str; 6] =
+    ["private/written-files.json", "private/cards.html", "private/cards", KEPT_FOLDER, FORGOTTEN_FILE, "public/c"];
+
 /// The secret in `private/link-secret`, created once, readable by its owner only.
 ///
+/// Where links were made and the secret is gone, no other takes its place: every printed code would lead nowhere.
+///
 /// # Errors
-/// When it cannot be read or created, is damaged, or others may read it.
+/// When it cannot be read or created, is damaged, has gone, or others may read it.
 pub fn secret(folder: &Path) -> Result<Secret, Failure> {
     let private = private_folder(folder)?;
     let path = private.join("link-secret");
-    match kept(&path)? {
-        Some(secret) => Ok(secret),
+    if let Some(secret) = kept(&path)? {
+        return Ok(secret);
+    }
+    match TRACES.iter().find(|trace| folder.join(trace).exists()) {
         None => create(&private, &path),
+        Some(trace) => Err(Failure {
+            doing: "find",
+            path,
+            why: format!("it has gone, and {trace} shows that links were made from it"),
+            hint: "Put back your backup of private/link-secret: every printed card and every link sent needs it. Only without any backup: `afterhue relink --all` makes a new one, and every client needs a new card.".to_owned(),
+        }),
+    }
+}
+
+/// The secret, and whether it was made anew in place of one that has gone: for a run that moves every link.
+///
+/// # Errors
+/// When it cannot be read or created, is damaged, or others may read it.
+pub fn secret_or_anew(folder: &Path) -> Result<(Secret, bool), Failure> {
+    let private = private_folder(folder)?;
+    let path = private.join("link-secret");
+    match kept(&path)? {
+        Some(secret) => Ok((secret, false)),
+        None => Ok((create(&private, &path)?, true)),
     }
 }
 

@@ -31,7 +31,7 @@ import { sealed } from "./checks/sealed.mjs";
 import { SWATCH, swatches } from "./checks/swatches.mjs";
 import { today } from "./checks/today.mjs";
 import { vnuChecks } from "./checks/vnu.mjs";
-import { weight } from "./checks/weight.mjs";
+import { MOST_PACKED_SEALED, weight, weights } from "./checks/weight.mjs";
 import { Report } from "./report.mjs";
 import { serve } from "./serve.mjs";
 import { BINARY, below, builtSite } from "./site.mjs";
@@ -123,12 +123,24 @@ async function otherTheme(report, browser, options) {
   }
 }
 
+/** The files of a site's pages. */
+function files(site) {
+  return site.pages.map((path) => join(site.publicFolder, path));
+}
+
 /** The demo with every page sealed. */
 async function sealedPages(report, browser, options) {
+  const other = builtSite({ ...options, theme: OTHER_THEME, sealed: true });
+  try {
+    await weights(report, `sealed, ${OTHER_THEME}`, files(other), MOST_PACKED_SEALED);
+  } finally {
+    other.clear();
+  }
   const site = builtSite({ ...options, sealed: true });
   const host = await serve(site.publicFolder);
   try {
     await vnuChecks(report, site.pages.slice(0, 2).map((path) => join(site.publicFolder, path)), site.folder);
+    await weights(report, "sealed", files(site), MOST_PACKED_SEALED);
     await sealed(report, browser, site, host, view);
     await cards(report, browser, site, (name) => artefact("cards-sealed", name));
   } finally {

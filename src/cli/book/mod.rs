@@ -20,11 +20,11 @@ use afterhue::salon::Salon;
 use afterhue::schedule::diary::{self, Desk, Diary};
 use afterhue::schedule::fit::Effort;
 use afterhue::site;
-use afterhue::workspace::{self, BOOKINGS_FILE, Failure};
+use afterhue::workspace::{self, BOOKINGS_FILE, Failure, Texts};
 use chrono::NaiveDate;
 
 use super::args::BookArguments;
-use super::{End, terminal};
+use super::{End, at_fault, terminal};
 use wish::Wish;
 
 /// Plans, changes and shows the book.
@@ -54,7 +54,7 @@ fn run_wish(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
     terminal::tell(&Report { items: faults.collect() }, &texts.all());
     let (Some((salon, theme)), Some(diary)) = (&read.house, &read.diary) else {
         terminal::say("Nothing was planned: the salon's own files have to be put right first.");
-        return Ok(End::Faults);
+        return Ok(at_fault(&texts));
     };
     let secret = workspace::secret(folder)?;
     let today = arguments.today.unwrap_or_else(|| workspace::today(salon.time_zone));
@@ -70,7 +70,7 @@ fn run_wish(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
         Wish::Fill(date, time, minutes) => {
             let found = diary::fill(&desk, &read.histories, (*date, *time), *minutes);
             terminal::print(&fill::text(&found, &read));
-            return Ok(ended(&read));
+            return Ok(ended(&read, &texts));
         }
         Wish::Change(change) => match diary::change(&desk, change) {
             Ok((changed, said)) => {
@@ -81,7 +81,7 @@ fn run_wish(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
             Err(refusal) => return Ok(End::WrongUse(refusal.to_string())),
         },
         Wish::Answer(client, date, words) => return answer::keep(folder, &texts, &read, client, (*date, today), words),
-        Wish::Review => return look_back(arguments, &read, salon, &diary, today),
+        Wish::Review => return look_back(arguments, (&read, &texts), salon, &diary, today),
         Wish::Plan => {}
     }
     let limit = Duration::from_secs(arguments.limit);
@@ -111,13 +111,13 @@ fn run_wish(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
     told::tell(&book, today);
     let board = folder.join("private/board.html");
     terminal::say(&format!("The board: file://{}", board.canonicalize().unwrap_or(board).display()));
-    Ok(ended(&read))
+    Ok(ended(&read, &texts))
 }
 
 /// Prints the look back and stores its picture.
 fn look_back(
     arguments: &BookArguments,
-    read: &Read,
+    (read, texts): (&Read, &Texts),
     salon: &Salon,
     diary: &Diary,
     today: NaiveDate,
@@ -133,11 +133,11 @@ fn look_back(
     let path = arguments.folder.folder.join("private/review.svg");
     workspace::store(&path, picture.as_bytes())?;
     terminal::say(&format!("The picture: {}", path.display()));
-    Ok(ended(read))
+    Ok(ended(read, texts))
 }
 
-fn ended(read: &Read) -> End {
-    if read.report.has_fault() { End::Faults } else { End::Done }
+fn ended(read: &Read, texts: &Texts) -> End {
+    if read.report.has_fault() { at_fault(texts) } else { End::Done }
 }
 
 /// Stores the diary, unless somebody else did since it was read.

@@ -37,13 +37,15 @@ pub(super) fn private(html: &str) -> Vec<Said> {
 
 /// What a page brings beside its one style sheet and its one script.
 ///
-/// A sealed page brings the hash of a second style, which is inside it.
-pub(super) fn bare(html: &str, script: &str, inner_style: Option<&str>) -> Vec<Said> {
+/// A sealed page brings the hashes of a second style and a second script, which are inside it.
+pub(super) fn bare(html: &str, script: &str, inside: Option<(&str, &str)>) -> Vec<Said> {
     let between = |open: &str, close: &str| html.split(open).nth(1).and_then(|rest| rest.split(close).next());
     let mut said: Vec<Said> = Vec::new();
     let style = between("<style>", "</style>").unwrap_or_default();
-    let styles: Vec<&str> = std::iter::once(style).chain(inner_style).collect();
-    let policy = crate::page::escape(&assets::policy(&styles, html.contains("<script").then_some(script)));
+    let styles: Vec<&str> = std::iter::once(style).chain(inside.map(|(style, _)| style)).collect();
+    let outer_script = html.contains("<script").then_some(script);
+    let scripts: Vec<&str> = outer_script.into_iter().chain(inside.map(|(_, script)| script)).collect();
+    let policy = crate::page::escape(&assets::policy(&styles, &scripts));
     let at = html.find(&policy);
     if html.matches("<style").count() != 1 || at.is_none() || at > html.find("<style>") {
         said.push((

@@ -23,7 +23,7 @@ use crate::diagnostic::Report;
 #[must_use]
 pub fn faults(theme: &Theme) -> Report {
     let mut report = Report::default();
-    let (open, inner_style) = (assets::SCRIPT.as_str(), sample::inner_style());
+    let (open, inner_style) = (assets::SCRIPT.as_str(), sample::inner_style(theme));
     let mut look = |template: &str, page: Result<String, Box<Diagnostic>>, (script, inner), wanted: &[&str]| match page
     {
         Err(fault) => report.push(*fault),
@@ -35,7 +35,8 @@ pub fn faults(theme: &Theme) -> Report {
     let open = (open, None);
     look("client.html", render::client(theme, &sample::planned()), open, &sample::NEVER_LEFT_OUT);
     look("client.html", render::client(theme, &sample::help_only()), open, &sample::NEVER_LEFT_OUT_OF_HELP);
-    let sealed = (assets::SEALED_SCRIPT.as_str(), Some(inner_style.as_str()));
+    let inside = (inner_style.as_str(), assets::SEALED_SCRIPT.as_str());
+    let sealed = (assets::OPENING_SCRIPT.as_str(), Some(inside));
     look("sealed.html", sample::sealed(theme), sealed, &sample::ON_EVERY_SEALED_PAGE);
     look("cards.html", render::cards(theme, &sample::sheets()), open, &sample::ON_EVERY_CARD);
     look("card.html", render::card(theme, &sample::card_page()), open, &sample::ON_EVERY_CARD);

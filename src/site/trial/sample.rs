@@ -13,7 +13,6 @@ use crate::page::mood::mood;
 use crate::page::seal::Closed;
 use crate::page::seal::Seal;
 use crate::page::sealed::SealedPage;
-use crate::site::assets;
 use crate::site::render;
 use crate::site::theme::Theme;
 
@@ -60,8 +59,8 @@ pub(super) const ON_EVERY_CARD: [&str; 2] = ["card-code", "card-address"];
 const BAND: &str = "<svg class=\"hair\" role=\"img\" aria-label=\"band\" viewBox=\"0 0 1 1\"><path fill=\"#c9a\" d=\"M0 0h1v1H0z\"/></svg>";
 
 /// The style inside the sealed page of the sample.
-pub(super) fn inner_style() -> String {
-    Seal::of_sample().salt() + &assets::colours(&planned().mood)
+pub(super) fn inner_style(theme: &Theme) -> String {
+    render::inner_style(theme, &planned().mood, &Seal::of_sample())
 }
 
 /// A sealed page.

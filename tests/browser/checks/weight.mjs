@@ -7,16 +7,26 @@ import { gzipSync } from "node:zlib";
 // costs is style 3,150, what-if 1,200, script 1,250, reasons one tap away 800, and the words of the plan the rest. None is to spare,
 // so the bound keeps what was reached.
 const MOST_PACKED = 12_300;
-/** A sealed page is packed before it is closed, filled up to whole KiB and written in base64, which packs no further:
- *  the heaviest of the demo has 15,100, which is 500 over the first round trip. */
-export const MOST_PACKED_SEALED = 15_360;
+/** A sealed page is packed before it is closed, filled up to whole KiB and written in base64, which packs no further: the limit
+ *  itself is its bound, and the heaviest of the demo has 14,550. */
+export const MOST_PACKED_SEALED = 14_600;
 const MOST_RAW = 200 * 1024;
 const MOST_NODES = 1500;
+
+const packedSize = (raw) => gzipSync(raw, { level: 9 }).length;
+
+/** The same for many pages, of which only the bytes are looked at. */
+export async function weights(report, name, files, most) {
+  await report.check(`${name}: each of ${files.length} pages has at most ${most} bytes packed`, () => {
+    const sizes = files.map((file) => [packedSize(readFileSync(file)), file]);
+    return sizes.filter(([size]) => size > most).map(([size, file]) => `${size} bytes packed: ${file}`);
+  });
+}
 
 export async function weight(report, page, { name, file }, most = MOST_PACKED) {
   await report.check(`${name}: at most ${most} bytes packed and ${MOST_NODES} nodes`, async () => {
     const raw = readFileSync(file);
-    const packed = gzipSync(raw, { level: 9 }).length;
+    const packed = packedSize(raw);
     const nodes = await page.evaluate(() => document.querySelectorAll("*").length);
     const faults = packed > most ? [`${packed} bytes packed`] : [];
     if (raw.length > MOST_RAW) faults.push(`${raw.length} bytes`);

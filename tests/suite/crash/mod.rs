@@ -3,6 +3,8 @@
 mod killed;
 #[cfg(unix)]
 mod refused;
+#[cfg(unix)]
+mod secret_gone;
 mod together;
 
 use std::collections::BTreeMap;

@@ -31,7 +31,7 @@ fn nothing_lost(now: &Files, before: &Files, about: &str) {
 }
 
 /// Every command that writes. Which files it changes is another test's matter; when refused, it changes none of those that are precious.
-fn writing(salon: &SalonCopy) -> Vec<Vec<String>> {
+pub(super) fn writing(salon: &SalonCopy) -> Vec<Vec<String>> {
     let [date, time] = proposed(salon, "wren-04");
     let commands: [&[&str]; 7] = [
         &["pages", "--today", TODAY],
@@ -46,7 +46,7 @@ fn writing(salon: &SalonCopy) -> Vec<Vec<String>> {
 }
 
 /// A salon in which `pages` has something to write.
-fn repainted() -> SalonCopy {
+pub(super) fn repainted() -> SalonCopy {
     let salon = built();
     let settings = salon.read("salon.toml");
     salon.write("salon.toml", &settings.replace("+44 20 7946 0101", "+44 20 7946 0199"));
@@ -204,14 +204,92 @@ fn a_secret_or_a_record_that_may_not_be_read_stops_nothing_from_being_kept() {
     assert!(files(&salon) == before, "no other secret was made");
     let record = before.keys().find(|name| name.contains("records/") && name.contains("wren-04")).expect("a record");
     fs::set_permissions(salon.path(record), fs::Permissions::from_mode(0o000)).expect("it is ours");
-    let output = bound(&salon, &["pages", "--today", TODAY]);
-    assert_eq!(output.status.code(), Some(1), "{}", stderr(&output));
-    assert!(
-        stderr(&output).contains(record) && stderr(&output).contains("whether you may read it"),
-        "{}",
-        stderr(&output)
-    );
-    assert_eq!(before.keys().filter(|name| !salon.path(name).exists()).count(), 0, "every page is still there");
+    // That the machine refuses is no fault of the record: 3 for every command that would have needed it, and all others go on.
+    for arguments in [
+        &["pages", "--today", TODAY] as &[&str],
+        &["check", "--today", TODAY],
+        &["learn"],
+        &["book", "--today", TODAY],
+        &["export", "wren-04", "out"],
+        &["relink", "--all", "--today", TODAY],
+    ] {
+        let output = bound(&salon, arguments);
+        let said = stderr(&output);
+        assert_eq!(output.status.code(), Some(3), "{arguments:?}: {said}");
+        assert!(said.contains(&format!("could not read {record}")) && said.contains("Nothing was lost"), "{said}");
+        assert!(arguments[0] == "export" || said.contains("whether you may read it"), "{arguments:?}: {said}");
+        let gone = before.keys().filter(|name| !salon.path(name).exists());
+        let gone: Vec<&String> =
+            gone.filter(|name| arguments[0] != "relink" || !name.starts_with("public/c/")).collect();
+        assert_eq!(gone, Vec::<&String>::new(), "{arguments:?}: every page is still there");
+    }
+}
+
+/// Bookings and settings in the same state: no new book takes the place of one that is only out of reach.
+#[test]
+fn a_book_or_settings_that_may_not_be_read_are_not_written_anew() {
+    let base = repainted();
+    for name in ["private/bookings.toml", "salon.toml"] {
+        let salon = base.again();
+        owned_by_somebody_bound(&salon);
+        let before = files(&salon);
+        let closed = |closed: bool| {
+            let mode = if closed { 0o000 } else { 0o600 };
+            fs::set_permissions(salon.path(name), fs::Permissions::from_mode(mode)).expect("it is ours");
+        };
+        for arguments in [
+            &["book", "--today", TODAY] as &[&str],
+            &["pages", "--today", TODAY],
+            &["forget", "plum-03", "--yes", "--today", TODAY],
+        ] {
+            closed(true);
+            let output = bound(&salon, arguments);
+            closed(false);
+            let about = format!("{arguments:?} without {name}: {}", stderr(&output));
+            assert_eq!(output.status.code(), Some(3), "{about}");
+            assert!(about.contains("could not read") && about.contains("whether you may read it"), "{about}");
+            let now = files(&salon);
+            let forgotten = |name: &str| arguments[0] == "forget" && name.contains("plum-03");
+            let kept = |files: &Files| -> Files {
+                files
+                    .iter()
+                    .filter(|(name, _)| !forgotten(name))
+                    .map(|(name, bytes)| (name.clone(), bytes.clone()))
+                    .collect()
+            };
+            nothing_lost(&kept(&now), &kept(&before), &about);
+        }
+    }
+}
+
+/// A folder on a disk that takes no writing: a bind mount, which binds root too, in a mount space of its own. Only root may make one;
+/// for anybody else the closed folders above are what is tested.
+#[test]
+fn a_salon_on_a_read_only_disk_is_told_so_and_can_still_be_read() {
+    let salon = repainted();
+    let before = files(&salon);
+    let on_read_only = |arguments: &[&str]| {
+        let script = "mount --bind \"$PWD\" \"$PWD\" && mount -o remount,ro,bind \"$PWD\" || exit 99; cd \"$PWD\" && exec \"$0\" \"$@\"";
+        let mut command = Command::new("unshare");
+        command.current_dir(salon.path("")).args(["-m", "sh", "-c", script, env!("CARGO_BIN_EXE_afterhue")]);
+        command.args(arguments).output()
+    };
+    let root = fs::metadata("/proc/self").is_ok_and(|ours| ours.uid() == 0);
+    let able = root && on_read_only(&["--version"]).is_ok_and(|output| output.status.success());
+    if !able {
+        println!("no mount can be made here: a read-only disk is NOT tested");
+        return;
+    }
+    for words in writing(&salon) {
+        let arguments: Vec<&str> = words.iter().map(String::as_str).collect();
+        let output = on_read_only(&arguments).expect("it runs");
+        let about = format!("{arguments:?}: {}", stderr(&output));
+        assert_eq!(output.status.code(), Some(3), "{about}");
+        assert!(about.contains("The disk is read-only"), "{about}");
+        assert!(files(&salon) == before, "{about}");
+    }
+    let check = on_read_only(&["check", "--today", TODAY]).expect("it runs");
+    assert_eq!(check.status.code(), Some(0), "what is there can still be read: {}", stderr(&check));
 }
 
 #[test]

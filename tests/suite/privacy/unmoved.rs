@@ -26,6 +26,7 @@ fn varied(texts: &Texts, seed: u64) -> Texts {
         pictures: texts.pictures.clone(),
         forgotten: texts.forgotten.clone(),
         report: texts.report.clone(),
+        refused: texts.refused.clone(),
     }
 }
 
