@@ -120,9 +120,9 @@ pub(super) fn act(house: &House, asked: &Asked, code: &str, wish: Wish) -> Reply
             Wish::Export => export(house, &opened, &code),
             Wish::Forget => forget(house, &opened, &code),
         }
-        .map(|said| said.map(|(heading, lines)| (heading, lines, name, code)))
+        .map(|said| said.map(|told| (told, name, code)))
     });
-    let (heading, lines, name, code) = match done {
+    let (Told { heading, mut lines, known_by }, name, code) = match done {
         Ok(Ok(said)) => said,
         Ok(Err(reply)) => return reply,
         Err(failure) => return refused(&failure),
@@ -133,14 +133,33 @@ pub(super) fn act(house: &House, asked: &Asked, code: &str, wish: Wish) -> Reply
     {
         return page::plain(500, "It is done, but the pages are not written again", &why);
     }
+    let left = workspace::files_holding(&house.folder, &known_by);
+    if !left.is_empty() {
+        lines.push("Look into these: the code, name, phone or e-mail still stands there, or that of somebody of the same name:".to_owned());
+        lines.extend(left);
+    }
     let stays: Value = if wish == Wish::Forget { Value::Null } else { json!(code.as_str()) };
     let data = json!({ "title": heading, "heading": heading, "name": name, "lines": lines, "code": stays, "csrf": asked.session.csrf,
                        "scan": wish == Wish::Relink });
     page::page(200, "asked.html", &data)
 }
 
+/// What there is to say afterwards.
+struct Told {
+    heading: &'static str,
+    lines: Vec<String>,
+    /// The words by which somebody forgotten was known: whatever file still holds one is told.
+    known_by: Vec<String>,
+}
+
+impl Told {
+    const fn new(heading: &'static str, lines: Vec<String>) -> Self {
+        Self { heading, lines, known_by: Vec::new() }
+    }
+}
+
 /// What there is to say afterwards; or why it was not done.
-type Said = Result<Result<(&'static str, Vec<String>), Reply>, Failure>;
+type Said = Result<Result<Told, Reply>, Failure>;
 
 fn relink(house: &House, opened: &Opened, code: &ClientCode) -> Said {
     let known = opened.clients.get(code.as_str()).zip(opened.house());
@@ -157,7 +176,7 @@ fn relink(house: &House, opened: &Opened, code: &ClientCode) -> Said {
         format!("Old, and gone here: {}", old.without_key()),
         "Publish public/ now, and purge the old address at a cache in front of it.".to_owned(),
     ];
-    Ok(Ok(("The link is a new one", lines)))
+    Ok(Ok(Told::new("The link is a new one", lines)))
 }
 
 fn export(house: &House, opened: &Opened, code: &ClientCode) -> Said {
@@ -183,7 +202,7 @@ fn export(house: &House, opened: &Opened, code: &ClientCode) -> Said {
         workspace::store(&out.join(name), bytes)?;
     }
     lines.insert(0, format!("{} files in {}", files.len(), out.display()));
-    Ok(Ok(("The copy is made", lines)))
+    Ok(Ok(Told::new("The copy is made", lines)))
 }
 
 fn forget(house: &House, opened: &Arc<Opened>, code: &ClientCode) -> Said {
@@ -191,7 +210,7 @@ fn forget(house: &House, opened: &Arc<Opened>, code: &ClientCode) -> Said {
     rights::forget(&opened.rights(house), std::slice::from_ref(&going))?;
     let mut lines = vec!["Publish public/ now, and purge these at a cache in front of it:".to_owned()];
     lines.extend(going.links.iter().map(|link| link.without_key().to_owned()));
-    Ok(Ok(("Forgotten", lines)))
+    Ok(Ok(Told { known_by: going.known_by, ..Told::new("Forgotten", lines) }))
 }
 
 /// The folder of today's copy, relative to the salon folder.

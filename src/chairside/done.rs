@@ -24,7 +24,7 @@ fn history<'a>(opened: &'a Opened, code: &str) -> Option<&'a History> {
 
 /// The page to turn round to the client.
 pub(super) fn done(house: &House, asked: &Asked, code: &str) -> Reply {
-    match house.again() {
+    match house.looked_at() {
         Ok(opened) => shown(house, asked, &opened, code, (200, "")),
         Err(failure) => page::plain(500, "The salon cannot be read", &words_of(&failure)),
     }

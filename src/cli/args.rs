@@ -25,7 +25,7 @@ pub(crate) enum Command {
     Start(StartArguments),
     /// Read every file of the salon and tell every fault at once
     #[command(after_help = "Example: afterhue check my-salon")]
-    Check(PagesArguments),
+    Check(CheckArguments),
     /// Show how one client's colour will fade, zone by zone
     #[command(after_help = "Example: afterhue forecast my-salon wren-04 --csv")]
     Forecast(ForecastArguments),
@@ -223,7 +223,19 @@ pub(crate) struct StartArguments {
     pub(crate) folder: PathBuf,
 }
 
-/// `pages` and `check`.
+/// `check`.
+#[derive(Debug, Args)]
+pub(crate) struct CheckArguments {
+    #[command(flatten)]
+    pub(crate) folder: FolderArguments,
+    #[command(flatten)]
+    pub(crate) day: DayArguments,
+    /// Say only what is wrong
+    #[arg(long, short)]
+    pub(crate) quiet: bool,
+}
+
+/// `pages`.
 #[derive(Debug, Args)]
 pub(crate) struct PagesArguments {
     #[command(flatten)]

@@ -3,11 +3,11 @@
 use afterhue::pipeline;
 use afterhue::workspace;
 
-use super::args::PagesArguments;
+use super::args::CheckArguments;
 use super::{End, at_fault, terminal};
 
 /// Reads everything and says what there is to say.
-pub(crate) fn run(arguments: &PagesArguments) -> End {
+pub(crate) fn run(arguments: &CheckArguments) -> End {
     let texts = match workspace::read_folder(&arguments.folder.folder) {
         Ok(texts) => texts,
         Err(failure) => return End::Machine(failure.to_string()),
@@ -26,9 +26,13 @@ pub(crate) fn run(arguments: &PagesArguments) -> End {
         read.report.extend(pipeline::still_to_come(&read, today));
         read.report.extend(past);
     }
-    terminal::tell(&read.report, &texts.all());
+    let tell = if arguments.quiet { terminal::tell_only_faults } else { terminal::tell };
+    tell(&read.report, &texts.all());
     if read.report.has_fault() {
         return at_fault(&texts);
+    }
+    if arguments.quiet {
+        return End::Done;
     }
     terminal::say(&format!(
         "{} and {} read, no faults.",

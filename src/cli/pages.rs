@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use afterhue::diagnostic::{Report, Severity, SourceText};
+use afterhue::diagnostic::{Report, SourceText};
 use afterhue::pipeline::{self, Stopped, Told};
 use afterhue::site::{self, Key, Made, Outlet, Still, WriteFailure, Writer};
 use afterhue::workspace::{self, Failure};
@@ -15,7 +15,7 @@ use super::{End, at_fault, kept_card, terminal};
 /// Writes every page of the salon.
 pub(crate) fn run(arguments: &PagesArguments) -> End {
     let (folder, quiet) = (&arguments.folder.folder, arguments.quiet);
-    let tell = if quiet { tell_only_faults } else { terminal::tell };
+    let tell = if quiet { terminal::tell_only_faults } else { terminal::tell };
     let waiting = if quiet { || {} } else { terminal::waiting };
     let all = || {
         let _lock = workspace::lock(folder, waiting)?;
@@ -158,10 +158,4 @@ impl Outlet for Watched<'_> {
         self.progress.step();
         self.writer.put(part, made)
     }
-}
-
-/// What must be put right, without what is only worth knowing.
-fn tell_only_faults(report: &Report, sources: &[SourceText]) {
-    let items = report.items.iter().filter(|item| item.severity == Severity::Fault).cloned().collect();
-    terminal::tell(&Report { items }, sources);
 }

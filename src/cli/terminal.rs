@@ -57,6 +57,12 @@ pub(crate) fn tell(report: &Report, sources: &[SourceText]) {
     say(&diagnostic::summary(report));
 }
 
+/// Tells what must be put right, without what is only worth knowing.
+pub(crate) fn tell_only_faults(report: &Report, sources: &[SourceText]) {
+    let items = report.items.iter().filter(|item| item.severity == Severity::Fault).cloned().collect();
+    tell(&Report { items }, sources);
+}
+
 /// Tells the faults, and the rest in one line: for a command whose own words would be lost among them.
 pub(crate) fn tell_faults(report: &Report, sources: &[SourceText]) {
     let is_fault = |item: &&Diagnostic| item.severity == Severity::Fault;

@@ -6,7 +6,7 @@ use std::time::SystemTime;
 
 use walkdir::WalkDir;
 
-use super::ESTIMATE_FILE;
+use super::{BOOKINGS_FILE, ESTIMATE_FILE};
 
 /// Every file a page depends on, with when it was changed and its size in bytes.
 pub type Stamp = BTreeMap<PathBuf, (Option<SystemTime>, u64)>;
@@ -14,7 +14,7 @@ pub type Stamp = BTreeMap<PathBuf, (Option<SystemTime>, u64)>;
 /// The stamp of a salon folder. A file that cannot be looked at is left out, and counts as changed when it comes back.
 #[must_use]
 pub fn stamp(folder: &Path) -> Stamp {
-    let parts = ["salon.toml", ESTIMATE_FILE, "clients", "records", "content", "themes"];
+    let parts = ["salon.toml", ESTIMATE_FILE, BOOKINGS_FILE, "clients", "records", "content", "themes"];
     let entries = parts.iter().flat_map(|part| WalkDir::new(folder.join(part)).into_iter().filter_map(Result::ok));
     let files = entries.filter(|entry| entry.file_type().is_file());
     files

@@ -139,6 +139,15 @@ fn quiet_says_only_what_is_wrong_and_the_number_of_threads_changes_no_byte() {
     assert_eq!(output.status.code(), Some(1), "{said}");
     assert!(said.contains("weather") && !said.contains("caution"), "{said}");
     assert_eq!(run(&["--threads", "0"]).status.code(), Some(2));
+    let check = |arguments: &[&str]| {
+        let all = [&["check", "--today", TODAY][..], arguments].concat();
+        salon.afterhue(&all).output().expect("it runs")
+    };
+    let output = check(&["-q"]);
+    assert_eq!((output.status.code(), stderr(&output)), (Some(1), said), "check says the same");
+    for of_pages in [&["--threads", "1"][..], &["--afresh"]] {
+        assert_eq!(check(of_pages).status.code(), Some(2), "{of_pages:?} is of pages");
+    }
 }
 
 #[test]

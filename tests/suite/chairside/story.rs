@@ -1,6 +1,6 @@
 //! A client's hair story: told, put right with its history kept, and what a client may ask for.
 
-use super::tablet::{Tablet, desk};
+use super::tablet::{Tablet, desk, desk_on};
 use crate::salon_copy::SalonCopy;
 
 #[test]
@@ -126,9 +126,13 @@ fn a_new_link_a_copy_and_being_forgotten_each_ask_first() {
     assert_eq!(drafts, 1);
     assert_eq!(tablet.post("/story/wren-04/export", &[]).status, 200, "and again on the same day");
 
+    let plum = salon.read("clients/plum-03.toml");
+    salon.write("clients/plum-03.toml", &(plum + "\n# came with Maren\n"));
     let forgotten = tablet.post("/story/wren-04/forget", &[]);
     assert_eq!(forgotten.status, 200, "{}", forgotten.body);
     assert!(forgotten.body.contains(&new), "what a cache has to purge");
+    let left = forgotten.body.split("still stands there").nth(1).expect("where the name still stands");
+    assert!(left.contains("clients/plum-03.toml") && !left.contains("clients/wren-04.toml"), "{left}");
     let files = salon.files("");
     let named = files
         .iter()
@@ -136,4 +140,37 @@ fn a_new_link_a_copy_and_being_forgotten_each_ask_first() {
     assert_eq!(named.map(|(name, _)| name.as_str()).collect::<Vec<_>>(), Vec::<&str>::new());
     assert!(!salon.path(&page_of(&new)).exists());
     assert_eq!(tablet.get("/story/wren-04").status, 404);
+}
+
+/// The files in `private/kept/`.
+fn kept(salon: &SalonCopy) -> Vec<String> {
+    salon.files("private").into_keys().filter(|name| name.starts_with("private/kept/")).collect()
+}
+
+#[test]
+fn the_card_of_a_forgotten_client_is_shown_before_kept_sealed_and_gone_on_its_day() {
+    let salon = SalonCopy::new();
+    let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
+    let asked = tablet.get("/story/apricot-06/forget").body;
+    let until = asked.split("This is kept, sealed, until ").nth(1).and_then(|rest| rest.get(..10)).expect("a day");
+    let day: chrono::NaiveDate = until.parse().expect("a day");
+    let days = (day - crate::salon_copy::TODAY.parse().expect("a day")).num_days();
+    assert!(salon.read("salon.toml").contains(&format!("incident_card_days = {days}\n")), "{days}");
+    for told in ["Tests and incidents of apricot-06", "a claim about a service", "Alert test of pastel range"] {
+        assert!(asked.contains(told), "{told}: {asked}");
+    }
+    assert_eq!(kept(&salon), Vec::<String>::new(), "a page alone keeps nothing");
+    assert_eq!(tablet.post("/story/apricot-06/forget", &[]).status, 200);
+    let cards = kept(&salon);
+    assert_eq!(cards.len(), 1, "{cards:?}");
+    let card = salon.read(&cards[0]);
+    assert!(card.contains(&format!("until = {day}\n")) && !card.contains("apricot") && !card.contains("pastel"), "{card}");
+
+    // The day before it stays, on its day the first pages that are written take it away.
+    for (today, left) in [(day.pred_opt().expect("a day"), 1), (day, 0)] {
+        let mut tablet = Tablet::new(&desk_on(&salon.path(""), today));
+        assert_eq!(kept(&salon).len(), 1, "looking at a page takes nothing away");
+        assert_eq!(tablet.post("/story/plum-03/relink", &[]).status, 200);
+        assert_eq!(kept(&salon).len(), left, "on {today}");
+    }
 }

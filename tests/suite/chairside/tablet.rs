@@ -21,13 +21,22 @@ pub(crate) fn desk(folder: &Path, lan: bool) -> (Router, Option<String>) {
 
 /// The same, with calendars whose times are kept free.
 pub(crate) fn desk_beside(folder: &Path, lan: bool, busy: &[String]) -> (Router, Option<String>) {
+    opened(folder, lan, busy, crate::salon_copy::TODAY.parse().expect("a day"))
+}
+
+/// The chairside of a salon folder on some day.
+pub(crate) fn desk_on(folder: &Path, today: chrono::NaiveDate) -> Router {
+    opened(folder, false, &[], today).0
+}
+
+fn opened(folder: &Path, lan: bool, busy: &[String], today: chrono::NaiveDate) -> (Router, Option<String>) {
     let settings = Settings {
         folder: folder.to_owned(),
         port: 0,
         lan,
         new_passcode: false,
         busy: busy.to_vec(),
-        today: Some(crate::salon_copy::TODAY.parse().expect("a day")),
+        today: Some(today),
     };
     let (router, place) = open(&settings, HOST.parse::<SocketAddr>().expect("an address")).expect("a salon");
     (router, place.new_passcode)
