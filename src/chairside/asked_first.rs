@@ -52,6 +52,7 @@ pub(super) fn ask(house: &House, asked: &Asked, code: &str, wish: Wish) -> Reply
         Err(failure) => return refused(&failure),
     };
     let Some((code, name)) = known(&opened, code) else { return nobody() };
+    let mut kept = Value::Null;
     let (title, button, words, list) = match wish {
         Wish::Relink => {
             let words = [
@@ -82,23 +83,23 @@ pub(super) fn ask(house: &House, asked: &Asked, code: &str, wish: Wish) -> Reply
         Wish::Forget => {
             let going = rights::going(&opened.rights(house), &code, Some(house.today(&opened)));
             let more = [format!("the card in {}", rights::ALL_CARDS), "the appointments in the book".to_owned()];
-            let mut words: Vec<String> = [
+            let words = [
                 "All of this is removed and cannot be brought back.",
                 "Backups, printed cards and copies outside the salon folder stay where they are.",
             ]
             .map(str::to_owned)
             .to_vec();
-            if let Some(card) = &going.card {
-                words.push(format!("This is kept, sealed, until {}:", card.until));
-                words.extend(card.text.lines().map(str::to_owned));
-            }
+            kept = going.card.as_ref().map_or(
+                Value::Null,
+                |card| json!({ "until": card.until.to_string(), "lines": card.text.lines().collect::<Vec<_>>() }),
+            );
             let list = going.written.into_iter().chain(going.made).chain(more).collect();
             ("Forget this client", "Remove all of it", words, list)
         }
     };
     let list: Vec<String> = list;
     let data = json!({ "title": format!("{title}: {name}"), "heading": title, "name": name, "code": code.as_str(), "csrf": asked.session.csrf,
-                       "words": words, "list": list, "lead": lead(wish), "button": button, "grave": wish == Wish::Forget });
+                       "words": words, "list": list, "lead": lead(wish), "button": button, "grave": wish == Wish::Forget, "kept": kept });
     page::page(200, "ask.html", &data)
 }
 

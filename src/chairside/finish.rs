@@ -60,14 +60,7 @@ pub(super) fn finish(house: &House, asked: &Asked, id: &str) -> Reply {
         return Reply::go(format!("/visit/{}?tried=1&at={}#faults", draft.id, first.part));
     }
     let text = correct::signed(&draft, &opened, &look.written.text, house.today(&opened));
-    let ended = {
-        let _writing = house.writing();
-        write(house, &draft, &text, asked.field("do") == "mine", asked.field("their"))
-    };
-    if !matches!(ended, Ok(Ended::Written)) {
-        house.catch_up();
-    }
-    match ended {
+    match write(house, &draft, &text, asked.field("do") == "mine", asked.field("their")) {
         Ok(Ended::Written) => {}
         Ok(Ended::Other(theirs)) => return conflict(asked, &draft, &text, theirs.as_deref()),
         Err(failure) => return failed(&failure),

@@ -4,8 +4,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
-use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
-use std::sync::{Arc, Condvar, Mutex, MutexGuard};
+use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::{Arc, Mutex, MutexGuard};
 use std::time::{Duration, Instant};
 
 use chrono::NaiveDate;
@@ -15,19 +15,14 @@ use crate::pipeline::{self, Read, Stopped};
 use crate::record::{self, ClientFile, History, ServiceRecord};
 use crate::salon::Salon;
 use crate::schedule::diary::Busy;
-use crate::rights;
 use crate::site;
 use crate::site::theme::Theme;
-use crate::site::{Key, Made, Outlet, Still};
 use crate::workspace::{self, Failure, Secret, Stamp, Texts};
 
 use super::busy::busy_of;
 
 /// How long a look at the files is believed.
 const BELIEVED: Duration = Duration::from_secs(1);
-
-/// How long pages wait at most for records that are being written.
-const TOGETHER: Duration = Duration::from_millis(250);
 
 /// A salon folder that tablets work on.
 pub(super) struct House {
@@ -42,46 +37,6 @@ pub(super) struct House {
     workers: ThreadPool,
     asked: AtomicU64,
     done: Mutex<u64>,
-    /// How many records are being written, or wait for it.
-    writing: Mutex<usize>,
-    written: Condvar,
-    /// Whether the last run left the sheets of cards to the next.
-    cards_left: AtomicBool,
-}
-
-/// A record that is being written: pages wait for it, so that one run serves all.
-pub(super) struct Writing<'a>(&'a House);
-
-impl Drop for Writing<'_> {
-    fn drop(&mut self) {
-        *held(&self.0.writing) -= 1;
-        self.0.written.notify_all();
-    }
-}
-
-/// Hands out parts as the writer does, but leaves the sheets of cards to the next run while somebody waits for one.
-struct Hurried<'a> {
-    writer: &'a site::Writer,
-    house: &'a House,
-    covers: u64,
-}
-
-impl Outlet for Hurried<'_> {
-    type Failure = site::WriteFailure;
-
-    fn stands(&self, part: &str, key: &Key, today: NaiveDate) -> Option<Still> {
-        let waits = || self.house.asked.load(Ordering::SeqCst) > self.covers || *held(&self.house.writing) > 0;
-        let left = part == rights::ALL_CARDS && waits() && self.writer.leave(part);
-        if left {
-            self.house.cards_left.store(true, Ordering::SeqCst);
-            return Some(Still::Shown);
-        }
-        self.writer.stands(part, key, today)
-    }
-
-    fn put(&self, part: &str, made: Made) -> Result<(), site::WriteFailure> {
-        self.writer.put(part, made)
-    }
 }
 
 struct Now {
@@ -138,25 +93,13 @@ impl House {
         let now = Mutex::new(Now { opened, looked: Instant::now(), stamp });
         let cores = std::thread::available_parallelism().map_or(1, usize::from);
         let workers =
-            ThreadPoolBuilder::new().num_threads(cores.saturating_sub(1).max(1)).start_handler(|_| step_back());
-        let workers = workers.build().map_err(|error| Failure {
-            doing: "start threads for",
-            path: folder.clone(),
-            why: error.to_string(),
-            hint: "Stop other programs on this machine and try again.".to_owned(),
-        })?;
-        Ok(Self {
-            folder,
-            calendars,
-            day,
-            now,
-            workers,
-            asked: AtomicU64::new(0),
-            done: Mutex::new(0),
-            writing: Mutex::new(0),
-            written: Condvar::new(),
-            cards_left: AtomicBool::new(false),
-        })
+            ThreadPoolBuilder::new().num_threads(cores.saturating_sub(1).max(1)).build().map_err(|error| Failure {
+                doing: "start threads for",
+                path: folder.clone(),
+                why: error.to_string(),
+                hint: "Stop other programs on this machine and try again.".to_owned(),
+            })?;
+        Ok(Self { folder, calendars, day, now, workers, asked: AtomicU64::new(0), done: Mutex::new(0) })
     }
 
     /// The salon as its files are now.
@@ -207,34 +150,13 @@ impl House {
         if *done >= mine {
             return self.opened().map_err(|failure| failure.to_string());
         }
-        self.wait_for_records();
         let covers = self.asked.load(Ordering::SeqCst);
-        let opened = self.write(covers).map_err(|failure| failure.to_string())?;
+        let opened = self.write().map_err(|failure| failure.to_string())?;
         *done = covers;
         Ok(opened)
     }
 
-    /// Tells that a record is about to be written; a rebuild must be asked for afterwards.
-    pub(super) fn writing(&self) -> Writing<'_> {
-        *held(&self.writing) += 1;
-        Writing(self)
-    }
-
-    /// Without this each of many finishes would wait for a run of its own, as none may write its record during another's run.
-    fn wait_for_records(&self) {
-        let waited = self.written.wait_timeout_while(held(&self.writing), TOGETHER, |writing| *writing > 0);
-        drop(waited);
-    }
-
-    /// Makes the sheets of cards when they were left for a record that was then not written.
-    pub(super) fn catch_up(&self) {
-        if self.cards_left.load(Ordering::SeqCst) {
-            // Nobody waits for the cards: what stood in the way is told by the next page that is asked for.
-            let _ = self.rebuild();
-        }
-    }
-
-    fn write(&self, covers: u64) -> Result<Arc<Opened>, Failure> {
+    fn write(&self) -> Result<Arc<Opened>, Failure> {
         let _lock = workspace::lock(&self.folder, || {})?;
         let opened = self.again()?;
         let Some((salon, theme)) = opened.house() else { return Ok(opened) };
@@ -247,10 +169,8 @@ impl House {
         let fail = |failure: site::WriteFailure| Failure::io("write", &failure.path, &failure.error);
         let writer = site::Writer::open(&self.folder, workspace::program()).map_err(fail)?;
         let today = self.today(&opened);
-        self.cards_left.store(false, Ordering::SeqCst);
-        let out = Hurried { writer: &writer, house: self, covers };
         let built =
-            self.workers.install(|| pipeline::build_each(&opened.read, salon, theme, &opened.secret, today, &out));
+            self.workers.install(|| pipeline::build_each(&opened.read, salon, theme, &opened.secret, today, &writer));
         let built = built.map_err(|stopped| match stopped {
             Stopped::Theme(fault) => refused(fault.message),
             Stopped::Out(failure) => fail(failure),
@@ -259,15 +179,6 @@ impl House {
         // A salon that never runs `pages` keeps no card past its day either; one without a day is told by `pages`.
         workspace::drop_cards_due(&self.folder, today)?;
         Ok(opened)
-    }
-}
-
-/// Lets a thread give way to those that answer tablets. Elsewhere than on Linux a priority belongs to a whole process, so there it stays.
-fn step_back() {
-    #[cfg(target_os = "linux")]
-    {
-        // A system that refuses leaves the thread as it was: slower answers, the same pages.
-        let _ = rustix::process::setpriority_process(None, 10);
     }
 }
 

@@ -155,17 +155,6 @@ impl Writer {
         self.damaged
     }
 
-    /// Leaves a part as an earlier run made it, whatever it is made from now; gives whether there was one.
-    ///
-    /// It keeps the key of that run, so that the next run that asks for the part makes it again.
-    pub fn leave(&self, part: &str) -> bool {
-        let earlier = self.earlier.parts.get(part).filter(|earlier| !earlier.files.is_empty());
-        earlier.is_some_and(|earlier| {
-            self.run().listed.parts.insert(part.to_owned(), Arc::clone(earlier));
-            true
-        })
-    }
-
     /// Writes one file, whole, when it is new or changed; tells its stamp, and whether it was already right.
     fn put_file(&self, part: &str, name: &str, bytes: &[u8]) -> Result<(Option<Stamp>, bool), WriteFailure> {
         if !self.earlier.lists(part, name) {

@@ -149,12 +149,12 @@ fn kept(salon: &SalonCopy) -> Vec<String> {
 
 #[test]
 fn the_card_of_a_forgotten_client_is_shown_before_kept_sealed_and_gone_on_its_day() {
-    let salon = SalonCopy::new();
+    let salon = SalonCopy::of(&["apricot-06", "plum-03"]);
     let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
     let asked = tablet.get("/story/apricot-06/forget").body;
     let until = asked.split("This is kept, sealed, until ").nth(1).and_then(|rest| rest.get(..10)).expect("a day");
     let day: chrono::NaiveDate = until.parse().expect("a day");
-    let days = (day - crate::salon_copy::TODAY.parse().expect("a day")).num_days();
+    let days = (day - crate::salon_copy::TODAY.parse::<chrono::NaiveDate>().expect("a day")).num_days();
     assert!(salon.read("salon.toml").contains(&format!("incident_card_days = {days}\n")), "{days}");
     for told in ["Tests and incidents of apricot-06", "a claim about a service", "Alert test of pastel range"] {
         assert!(asked.contains(told), "{told}: {asked}");
@@ -164,7 +164,10 @@ fn the_card_of_a_forgotten_client_is_shown_before_kept_sealed_and_gone_on_its_da
     let cards = kept(&salon);
     assert_eq!(cards.len(), 1, "{cards:?}");
     let card = salon.read(&cards[0]);
-    assert!(card.contains(&format!("until = {day}\n")) && !card.contains("apricot") && !card.contains("pastel"), "{card}");
+    assert!(
+        card.contains(&format!("until = {day}\n")) && !card.contains("apricot") && !card.contains("pastel"),
+        "{card}"
+    );
 
     // The day before it stays, on its day the first pages that are written take it away.
     for (today, left) in [(day.pred_opt().expect("a day"), 1), (day, 0)] {

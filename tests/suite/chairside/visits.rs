@@ -443,3 +443,23 @@ fn busy_calendars_are_kept_free() {
     let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
     assert_eq!(tablet.post("/book", &wren).status, 303);
 }
+
+#[test]
+fn a_time_that_came_free_is_taken_with_one_tap() {
+    let salon = SalonCopy::of(&["fern-07", "plum-03"]);
+    salon.write("private/bookings.toml", "format = 1\nlast_number = 0\n");
+    let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
+    let mut page = tablet.get("/book?date=2026-11-26&time=14:00&minutes=130");
+    // The form of that one button alone, as a browser would send it.
+    let button = page.body.find(">Takes it</button>").expect("somebody to ask");
+    let form = page.body[..button].rfind("<form").expect("the button stands in a form");
+    page.body = page.body[form..button].to_owned();
+    let fields = page.fields();
+    let mut fields: Vec<(&str, &str)> = fields.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
+    fields.push(("do", "accept"));
+    assert!(fields.contains(&("client", "fern-07")), "the tested and consenting one: {fields:?}");
+    assert_eq!(tablet.post("/book", &fields).header("location"), "/book");
+    let book = salon.read("private/bookings.toml");
+    assert!(book.contains("fern-07") && book.contains("2026-11-26") && book.contains("booked"), "{book}");
+    assert!(tablet.get("/done/fern-07").body.contains("Thu 26 Nov at 2pm"), "the next visit is told");
+}
