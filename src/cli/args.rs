@@ -112,7 +112,9 @@ pub(crate) struct RelinkArguments {
 
 /// `forget`.
 #[derive(Debug, Args)]
-#[command(override_usage = "afterhue forget [DIR] CLIENT [--yes]\n       afterhue forget [DIR] --again [--yes]")]
+#[command(
+    override_usage = "afterhue forget [DIR] CLIENT [--yes]\n       afterhue forget [DIR] --again [--yes]\n       afterhue forget [DIR] --old-tests [--yes]"
+)]
 pub(crate) struct ForgetArguments {
     /// The salon folder, and the code of the client
     #[arg(value_names = ["DIR", "CLIENT"], hide = true, num_args = 0..=2)]
@@ -123,6 +125,9 @@ pub(crate) struct ForgetArguments {
     /// Remove once more whoever was forgotten and came back with a backup
     #[arg(long)]
     pub(crate) again: bool,
+    /// Take alert tests out of the records that are older than `alert_test_days` in salon.toml
+    #[arg(long, conflicts_with = "again")]
+    pub(crate) old_tests: bool,
     #[command(flatten)]
     pub(crate) day: DayArguments,
 }

@@ -10,14 +10,19 @@ use afterhue::workspace::{self, Failure};
 
 use super::args::{DayArguments, ForgetArguments};
 use super::one_client;
-use super::{End, kept_card, pages, terminal};
+use super::{End, kept_card, old_tests, pages, terminal};
 
 /// Shows what goes, asks, and removes it.
 pub(crate) fn run(arguments: &ForgetArguments) -> End {
-    let wanted = usize::from(!arguments.again);
+    let wanted = usize::from(!(arguments.again || arguments.old_tests));
     let Some((folder, who)) = one_client::folder_first(&arguments.words, wanted) else {
-        return End::WrongUse("name one client, or none with --again: afterhue forget [DIR] CLIENT".to_owned());
+        return End::WrongUse(
+            "name one client, or none with --again or --old-tests: afterhue forget [DIR] CLIENT".to_owned(),
+        );
     };
+    if arguments.old_tests {
+        return old_tests::run(&folder, arguments.yes, arguments.day);
+    }
     let opened = match one_client::open(&folder) {
         Ok(opened) => opened,
         Err(failure) => return End::Machine(failure.to_string()),
@@ -42,19 +47,8 @@ pub(crate) fn run(arguments: &ForgetArguments) -> End {
         _ => {}
     }
     show(&going);
-    if !arguments.yes {
-        match ask() {
-            Some(true) => {}
-            Some(false) => {
-                terminal::say("Nothing was removed.");
-                return End::Done;
-            }
-            None => {
-                return End::WrongUse(
-                    "nothing was removed: nobody is here to ask; say --yes to remove without asking".to_owned(),
-                );
-            }
-        }
+    if let Some(end) = unless_yes(arguments.yes) {
+        return end;
     }
     match forget(&folder, &going, arguments.day) {
         Ok(end) => end,
@@ -77,6 +71,23 @@ fn show(going: &[Going]) {
         }
     }
     terminal::say("Backups, printed cards and what was exported stay where they are.");
+}
+
+/// Asks whether all that was shown may go; how the command ends when not.
+pub(crate) fn unless_yes(yes: bool) -> Option<End> {
+    if yes {
+        return None;
+    }
+    match ask() {
+        Some(true) => None,
+        Some(false) => {
+            terminal::say("Nothing was removed.");
+            Some(End::Done)
+        }
+        None => Some(End::WrongUse(
+            "nothing was removed: nobody is here to ask; say --yes to remove without asking".to_owned(),
+        )),
+    }
 }
 
 /// Whether the person says yes; nothing when there is nobody to ask.

@@ -13,6 +13,7 @@ mod forget;
 mod kept_card;
 mod learn;
 mod manual;
+mod old_tests;
 mod one_client;
 mod pages;
 mod progress;

@@ -12,6 +12,7 @@ mod field;
 mod filled;
 mod filled_in;
 mod findings;
+mod left_out;
 mod moment;
 mod number;
 mod read;
@@ -26,6 +27,7 @@ pub use field::{Choices, Field, Limits, Section, Wants, about, number, whole, wo
 pub use filled::Filled;
 pub use filled_in::{FilledIn, Remarks, Typed, filled_in, quoted, remarks_of, typed_count, typed_of};
 pub use findings::Findings;
+pub use left_out::without_sections;
 pub use read::{FORMAT, Form, WRITTEN_BY_HAND, read};
 pub use schema::schema;
 pub use shape::Shape;

@@ -48,19 +48,40 @@ pub fn came_back(texts: &Texts, secret: &Secret) -> (BTreeSet<ClientCode>, Repor
     (codes, report)
 }
 
-/// A caution for each client file or visit that holds an alert test applied longer ago than the salon keeps one.
+/// The alert tests in one file that were applied longer ago than the salon keeps one.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OldTests {
+    /// The client's file or a visit.
+    pub file: String,
+    /// Which of the file's tests, counted from 0, and when each was applied.
+    pub tests: Vec<(usize, NaiveDate)>,
+}
+
+/// Every client file and visit with such tests; none where the salon has set no time.
 #[must_use]
-pub fn tests_past_keeping(read: &Read, salon: &Salon, today: NaiveDate) -> Report {
-    let Some(days) = salon.retention.alert_test_days else { return Report::default() };
+pub fn old_tests(read: &Read, salon: &Salon, today: NaiveDate) -> Vec<OldTests> {
+    let Some(days) = salon.retention.alert_test_days else { return Vec::new() };
     let from = today.checked_sub_days(Days::new(days.into())).unwrap_or(NaiveDate::MIN);
     let files = read.histories.iter().flat_map(|history| {
         let visits = history.visits.iter().map(|visit| (&visit.file, &visit.health));
         std::iter::once((&history.client.file, &history.client.health)).chain(visits)
     });
-    let caution = |(file, health): (&String, &Health)| {
-        let old = health.alert_tests.iter().map(|test| test.applied).filter(|applied| *applied < from).min()?;
-        let message = format!("an alert test of {old} is on record, longer than the {days} days the salon keeps one");
-        Some(Diagnostic::caution(file, message).hint("Take its [[health.alert_test]] out of this file."))
+    let of = |(file, health): (&String, &Health)| {
+        let applied = health.alert_tests.iter().map(|test| test.applied).enumerate();
+        let tests: Vec<(usize, NaiveDate)> = applied.filter(|(_, applied)| *applied < from).collect();
+        (!tests.is_empty()).then(|| OldTests { file: file.clone(), tests })
     };
-    Report { items: files.filter_map(caution).collect() }
+    files.filter_map(of).collect()
+}
+
+/// A caution for each client file or visit with an alert test applied longer ago than the salon keeps one.
+#[must_use]
+pub fn tests_past_keeping(read: &Read, salon: &Salon, today: NaiveDate) -> Report {
+    let days = salon.retention.alert_test_days.unwrap_or_default();
+    let caution = |old: OldTests| {
+        let first = old.tests.iter().map(|(_, applied)| *applied).min()?;
+        let message = format!("an alert test of {first} is on record, longer than the {days} days the salon keeps one");
+        Some(Diagnostic::caution(&old.file, message).hint("Remove what is too old: afterhue forget --old-tests"))
+    };
+    Report { items: old_tests(read, salon, today).into_iter().filter_map(caution).collect() }
 }

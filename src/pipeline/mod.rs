@@ -21,6 +21,6 @@ pub use book::{book_files, busy_times, due_again, due_list, fitted, look_back_at
 pub use build::{
     Built, LINK_NUMBERS_KEPT, Stopped, Told, build, build_each, card_of, last_day, link_of, pages_of, words_of_house,
 };
-pub use forgotten::{came_back, files_about, tests_past_keeping};
+pub use forgotten::{OldTests, came_back, files_about, old_tests, tests_past_keeping};
 pub use private_texts::{PrivateText, private_texts};
 pub use read::{Read, no_such_client, read, still_to_come, words};

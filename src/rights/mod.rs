@@ -9,6 +9,7 @@ mod about;
 mod copy;
 mod forget;
 mod kept_card;
+mod old_tests;
 mod relink;
 
 use std::path::Path;
@@ -21,6 +22,7 @@ pub use about::kept_about;
 pub use copy::{Files, copy_of_texts, exports_of, made_for, read_me};
 pub use forget::{ALL_CARDS, Going, came_back, forget, going};
 pub use kept_card::{Card, card_of_forgotten};
+pub use old_tests::drop_old_tests;
 pub use relink::{raise, take_away, take_away_all};
 
 /// A salon folder as it was read; whoever changes files holds the salon's lock from reading on.

@@ -338,7 +338,7 @@ static RETENTION: Section = Section::new(
         Field::new(
             "alert_test_days",
             whole(1.0, 3660.0, "days"),
-            "for how many days an alert test stays on record before `check` asks to remove it",
+            "for how many days an alert test stays on record before `check` tells it and `forget --old-tests` takes it out",
             "1096",
         ),
     ],

@@ -277,7 +277,7 @@ fn a_salon_on_a_read_only_disk_is_told_so_and_can_still_be_read() {
     let root = fs::metadata("/proc/self").is_ok_and(|ours| ours.uid() == 0);
     let able = root && on_read_only(&["--version"]).is_ok_and(|output| output.status.success());
     if !able {
-        println!("no mount can be made here: a read-only disk is NOT tested");
+        eprintln!("no mount can be made here: a read-only disk is NOT tested");
         return;
     }
     for words in writing(&salon) {

@@ -44,11 +44,23 @@ fn pages(texts: &Texts) -> BTreeMap<String, String> {
     pages
 }
 
+/// What would end the attribute, the paragraph and the page if a sign were written into them as it is.
+const HOSTILE_SIGN: &str = "\"><b title='x'>&quot;&gt;&lt;i></svg></p></main><h1>' & %22 %3Cb%3E # {{ title }}";
+
+/// The salon with a sign that says something.
+fn signed(mut texts: Texts, said: &str) -> Texts {
+    assert!(!texts.pictures.is_empty(), "the demo has a sign");
+    let sign = format!("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 40 40\"><title>{said}</title></svg>");
+    texts.pictures.values_mut().for_each(|bytes| *bytes = sign.clone().into_bytes());
+    texts
+}
+
 /// How two salons' pages differ as trees, and how many of the texts stand on the pages as they were written.
 fn compared(seed: u64, few: &[&str]) -> usize {
     let texts = only(demo(), few);
     let (mut hostile, mut harmless) = (Words::new(seed, false), Words::new(seed, true));
-    let (one, other) = (pages(&filled(&texts, &mut hostile)), pages(&filled(&texts, &mut harmless)));
+    let one = pages(&signed(filled(&texts, &mut hostile), HOSTILE_SIGN));
+    let other = pages(&signed(filled(&texts, &mut harmless), "a sign"));
     assert_eq!(one.keys().collect::<Vec<_>>(), other.keys().collect::<Vec<_>>());
     let mut said = String::new();
     for (name, html) in &one {

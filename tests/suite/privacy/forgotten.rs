@@ -203,6 +203,50 @@ fn a_test_on_record_longer_than_the_salon_keeps_one_is_told_and_only_then() {
 }
 
 #[test]
+fn tests_that_are_kept_no_longer_go_when_asked_and_nothing_else_of_their_files() {
+    let salon = SalonCopy::of(&[WHO]);
+    let plain = without_retention(&salon);
+    let forget = |arguments: &[&str]| {
+        let all = [&["forget", "--old-tests", "--today", "2026-11-25"], arguments].concat();
+        let output = salon.afterhue(&all).output().expect("it runs");
+        (output.status.code(), stderr(&output))
+    };
+    salon.write("salon.toml", &plain);
+    assert_eq!(forget(&["--yes"]).0, Some(2), "no time is set");
+    // 120 days before 2026-11-25 is 2026-07-28: of the tests on record only the client file's of 2026-07-14 is older.
+    salon.write("salon.toml", &format!("{plain}\n[retention]\nalert_test_days = 120\n"));
+    let before = salon.files("");
+    let (code, said) = forget(&[]);
+    assert_eq!(code, Some(2), "nobody is here to ask: {said}");
+    assert!(said.contains("clients/wren-04.toml: of 2026-07-14") && !said.contains("records/"), "{said}");
+    let written = |files: std::collections::BTreeMap<String, Vec<u8>>| -> Vec<(String, Vec<u8>)> {
+        files.into_iter().filter(|(name, _)| name.starts_with("clients/") || name.starts_with("records/")).collect()
+    };
+    assert_eq!(written(salon.files("")), written(before.clone()));
+    let (code, said) = forget(&["--yes"]);
+    assert_eq!(code, Some(0), "{said}");
+    let mut wanted = written(before);
+    let (_, file) = wanted.iter_mut().find(|(name, _)| name == "clients/wren-04.toml").expect("the client's file");
+    let text = String::from_utf8(file.clone()).expect("text");
+    let mut sections = text.match_indices("[[health.alert_test]]").map(|(at, _)| at);
+    let (first, second) = (sections.next().expect("a test"), sections.next().expect("another"));
+    *file = [&text[..first], &text[second..]].concat().into_bytes();
+    assert_eq!(written(salon.files("")), wanted, "the newer test and every other byte stay");
+    let (code, said) = forget(&["--yes"]);
+    assert!(code == Some(0) && said.contains("No alert test is on record longer"), "{said}");
+    // A test inside a line of a list is a person's to take out.
+    let file = salon.read("clients/wren-04.toml");
+    let list = "alert_test = [{ product = \"our range\", applied = 2026-07-14, read = 2026-07-16, clear = true, read_by = \"kofi\" }]";
+    let (head, _) = file.split_once("[[health.alert_test]]").expect("the newer test");
+    let inline = head.replacen("[health]\n", &format!("[health]\n{list}\n"), 1);
+    salon.write("clients/wren-04.toml", &inline);
+    let (code, said) = forget(&["--yes"]);
+    assert_eq!(code, Some(1), "{said}");
+    assert!(said.contains("Take them out of these yourself"), "{said}");
+    assert_eq!(salon.read("clients/wren-04.toml"), inline);
+}
+
+#[test]
 fn health_facts_without_a_dated_consent_are_told_and_with_one_they_are_not() {
     let salon = SalonCopy::of(&[WHO]);
     let said = || stderr(&salon.afterhue(&["check", "--today", TODAY]).output().expect("it runs"));
