@@ -130,7 +130,7 @@ fn rendered(
     context.insert("logo", &theme.logo);
     context.insert("icon", &assets::icon(mood));
     context.insert("style", head.style);
-    context.insert("cut_marks_svg", &assets::cut_marks());
+    context.insert("cut_marks_svg", &*assets::CUT_MARKS);
     theme.tera.render(template, &context).map_err(|error| Box::new(fault(theme, template, &error)))
 }
 
