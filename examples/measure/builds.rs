@@ -30,13 +30,14 @@ pub(crate) fn child(folder: &Path) -> String {
     let two = rayon::ThreadPoolBuilder::new().num_threads(2).build().expect("two threads");
     two.install(|| {
         let _lock = workspace::lock(folder, || {}).expect("nobody else is here");
-        let read = pipeline::read(&workspace::read_folder(folder).expect("a salon folder"));
-        let (salon, theme) = read.house.as_ref().expect("a sound salon");
+        let listed = workspace::list_folder(folder).expect("a salon folder").expect("no odd entries");
+        let text_of = |name: &str| workspace::read_listed(folder, name);
+        let survey = pipeline::Survey::of(&listed, &text_of).expect("a sound salon");
         let secret = workspace::secret(folder).expect("a secret");
         let writer = site::Writer::open(folder, workspace::program()).expect("begun");
         let today = "2026-11-25".parse().expect("a day");
-        let told = pipeline::build_each(&read, salon, theme, &secret, today, &writer).expect("built");
-        writer.finish(&told.kept).expect("ended");
+        let swept = pipeline::sweep(&survey, &secret, today, &writer, &text_of).expect("built").expect("no fault");
+        writer.finish(&swept.told.kept).expect("ended");
     });
     let status = fs::read_to_string("/proc/self/status").unwrap_or_default();
     let peak = status.lines().find_map(|line| line.strip_prefix("VmHWM:")).unwrap_or("0 kB");
@@ -70,7 +71,7 @@ pub(crate) fn measure(folder: &Path, rounds: usize) -> Builds {
         peak = peak.max(megabytes);
         let pages = files(&folder.join("public"));
         bytes_a_page = mean_size(&pages);
-        let plain = plain_write(folder, &pages);
+        let plain = plain_write(folder, &[pages, written_in_private(folder)].concat());
         let no_change = run(folder).0;
         let compare = compare(&inputs, &known);
         let washes = text.replace("washes_per_week = ", &format!("washes_per_week = {}", round % 2 + 1));
@@ -108,17 +109,32 @@ fn mean_size(files: &[PathBuf]) -> f64 {
     sizes.iter().sum::<u64>() as f64 / sizes.len() as f64
 }
 
-/// Seconds for writing the same bytes to the same names in a fresh folder, on two threads. Reading them first is not counted.
+/// What a build writes beside the pages: all that is private but the secret, which it reads, and the empty lock.
+fn written_in_private(folder: &Path) -> Vec<PathBuf> {
+    let own = |path: &PathBuf| !["link-secret", "lock"].iter().any(|name| path.ends_with(name));
+    files(&folder.join("private")).into_iter().filter(own).collect()
+}
+
+/// The copy is taken away whenever it has grown to this many bytes, so that a large salon needs no second disk.
+const LARGEST_COPY: u64 = 1 << 30;
+
+/// Seconds for writing the same bytes to the same names in a fresh folder, on two threads. Reading them first is not counted,
+/// and neither is taking the copy away.
 fn plain_write(folder: &Path, pages: &[PathBuf]) -> f64 {
     let fresh = folder.with_extension("plain");
     let _ = fs::remove_dir_all(&fresh);
     let two = rayon::ThreadPoolBuilder::new().num_threads(2).build().expect("two threads");
-    let mut seconds = 0.0;
+    let (mut seconds, mut there) = (0.0, 0);
     for some in pages.chunks(4000) {
+        if there > LARGEST_COPY {
+            fs::remove_dir_all(&fresh).expect("removed");
+            there = 0;
+        }
         let bytes: Vec<(PathBuf, Vec<u8>)> = some
             .iter()
             .map(|path| (fresh.join(path.strip_prefix(folder).expect("inside")), fs::read(path).expect("a page")))
             .collect();
+        there += bytes.iter().map(|(_, bytes)| bytes.len() as u64).sum::<u64>();
         let began = Instant::now();
         let mut made = "".as_ref();
         for parent in bytes.iter().filter_map(|(path, _)| path.parent()) {

@@ -94,7 +94,11 @@ enum Piece {
 
 /// A text with typed places to fill.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Text(Vec<Piece>);
+pub struct Text {
+    pieces: Vec<Piece>,
+    /// Words in it, counted once: every selection of passages asks.
+    words: usize,
+}
 
 impl Text {
     /// Reads a text.
@@ -117,12 +121,12 @@ impl Text {
             at = end;
         }
         pieces.push(Piece::Words(text[at..].to_owned()));
-        if faults.is_empty() { Ok(Self(pieces)) } else { Err(faults) }
+        if faults.is_empty() { Ok(Self { words: count(&pieces), pieces }) } else { Err(faults) }
     }
 
     /// Every placeholder of the text.
     pub fn placeholders(&self) -> impl Iterator<Item = Placeholder> + '_ {
-        self.0.iter().filter_map(|piece| match piece {
+        self.pieces.iter().filter_map(|piece| match piece {
             Piece::Placeholder(placeholder) => Some(*placeholder),
             Piece::Words(_) | Piece::Measure(_) => None,
         })
@@ -131,25 +135,34 @@ impl Text {
     /// The text with every place filled.
     #[must_use]
     pub fn fill(&self, place: &dyn Fn(Placeholder) -> String, measure: &dyn Fn(Measure) -> String) -> String {
-        self.0
-            .iter()
-            .map(|piece| match piece {
-                Piece::Words(words) => words.clone(),
-                Piece::Placeholder(placeholder) => place(*placeholder),
-                Piece::Measure(quantity) => measure(*quantity),
-            })
-            .collect()
+        filled(&self.pieces, place, measure)
     }
 
     /// Words in the text; a place to fill counts as two.
     #[must_use]
-    pub fn word_count(&self) -> usize {
-        let two = |_: Placeholder| "two words".to_owned();
-        self.fill(&two, &|_| "15 cm".to_owned())
-            .split_whitespace()
-            .filter(|word| word.chars().any(char::is_alphanumeric))
-            .count()
+    pub const fn word_count(&self) -> usize {
+        self.words
     }
+}
+
+fn filled(pieces: &[Piece], place: &dyn Fn(Placeholder) -> String, measure: &dyn Fn(Measure) -> String) -> String {
+    let mut text = String::new();
+    for piece in pieces {
+        match piece {
+            Piece::Words(words) => text.push_str(words),
+            Piece::Placeholder(placeholder) => text.push_str(&place(*placeholder)),
+            Piece::Measure(quantity) => text.push_str(&measure(*quantity)),
+        }
+    }
+    text
+}
+
+/// Words in these pieces; a place to fill counts as two.
+fn count(pieces: &[Piece]) -> usize {
+    filled(pieces, &|_| "two words".to_owned(), &|_| "15 cm".to_owned())
+        .split_whitespace()
+        .filter(|word| word.chars().any(char::is_alphanumeric))
+        .count()
 }
 
 fn inside(text: &str) -> Option<Piece> {

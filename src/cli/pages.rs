@@ -1,10 +1,12 @@
 //! `pages`: the main job.
 
+use std::collections::BTreeSet;
 use std::path::Path;
 
 use afterhue::diagnostic::{Report, SourceText};
-use afterhue::pipeline::{self, Stopped, Told};
-use afterhue::site::{self, Key, Made, Outlet, Still, WriteFailure, Writer};
+use afterhue::pipeline::{self, Stopped, Survey, Told};
+use afterhue::salon::Salon;
+use afterhue::site::{self, About, Key, Made, Outlet, Still, WriteFailure, Writer, Written};
 use afterhue::workspace::{self, Failure};
 use chrono::NaiveDate;
 
@@ -74,7 +76,9 @@ fn pages(
     how: How,
     tell: impl Fn(&Report, &[SourceText]),
 ) -> Result<(End, Option<Told>), Failure> {
-    let quiet = how.quiet;
+    if let Some(done) = swept(folder, today, how, &tell)? {
+        return Ok(done);
+    }
     let texts = workspace::read_folder(folder)?;
     let mut read = pipeline::read(&texts);
     if !texts.forgotten.is_empty() {
@@ -86,32 +90,91 @@ fn pages(
         return Ok((at_fault(&texts), None));
     };
     let secret = workspace::secret(folder)?;
-    believe(folder, today)?;
-    let today = today.unwrap_or_else(|| workspace::today(salon.time_zone));
-    kept_card::drop_due(folder, today)?;
-    let fail = |failure: WriteFailure| Failure::io("write", &failure.path, &failure.error);
-    let program = (!how.afresh).then(workspace::program).flatten();
-    let writer = Writer::open(folder, program).map_err(fail)?;
-    if writer.list_was_damaged() && !quiet {
-        terminal::say("The list of what was written before is damaged, so every page is made again.");
-    }
-    let progress = Progress::of(read.histories.len(), quiet);
+    let (today, writer) = begin(folder, today, salon, how)?;
+    let progress = Progress::of("pages", read.histories.len(), how.quiet);
     let out = Watched { writer: &writer, progress: &progress };
     let built = pipeline::build_each(&read, salon, theme, &secret, today, &out);
     progress.end();
     let built = match built {
         Ok(built) => built,
-        Err(Stopped::Theme(fault)) => {
-            terminal::tell(&Report { items: vec![*fault] }, &texts.all());
-            return Ok((End::Faults, None));
-        }
-        Err(Stopped::Out(failure)) => return Err(fail(failure)),
+        Err(stopped) => return stop(stopped, &texts.all()),
     };
     let written = writer.finish(&built.kept).map_err(fail)?;
     let end = if read.report.has_fault() { at_fault(&texts) } else { End::Done };
-    if quiet {
-        return Ok((end, Some(built)));
+    if !how.quiet {
+        say(folder, &built, written, &read.at_fault);
+        if read.owner_unknown {
+            terminal::say("A record is at fault, and nobody can tell whose it is: no page was removed.");
+        }
     }
+    Ok((end, Some(built)))
+}
+
+/// The same client by client, whatever the size of the folder; nothing when it has to be read as a whole.
+fn swept(
+    folder: &Path,
+    today: Option<NaiveDate>,
+    how: How,
+    tell: &impl Fn(&Report, &[SourceText]),
+) -> Result<Option<(End, Option<Told>)>, Failure> {
+    let Some(listed) = workspace::list_folder(folder)? else { return Ok(None) };
+    let text_of = |name: &str| workspace::read_listed(folder, name);
+    let Some(survey) = Survey::of(&listed, &text_of) else { return Ok(None) };
+    let Some((salon, _)) = survey.house() else { return Ok(None) };
+    let secret = workspace::secret(folder)?;
+    if survey.has_any(&listed.texts.forgotten, &secret) {
+        return Ok(None);
+    }
+    let (today, writer) = begin(folder, today, salon, how)?;
+    let progress = Progress::of("pages", survey.clients(), how.quiet);
+    let out = Watched { writer: &writer, progress: &progress };
+    let swept = pipeline::sweep(&survey, &secret, today, &out, &text_of);
+    progress.end();
+    let swept = match swept {
+        Ok(Some(swept)) => swept,
+        // What went out meanwhile is noted in the journal, and the long way finds it right.
+        Ok(None) => return Ok(None),
+        Err(stopped) => return stop(stopped, &listed.texts.all()).map(Some),
+    };
+    tell(&swept.report, &[listed.texts.all(), swept.sources].concat());
+    let written = writer.finish(&swept.told.kept).map_err(fail)?;
+    let end = if swept.report.has_fault() { at_fault(&listed.texts) } else { End::Done };
+    if !how.quiet {
+        say(folder, &swept.told, written, &swept.at_fault);
+    }
+    Ok(Some((end, Some(swept.told))))
+}
+
+/// The day, and the writer: everything that has to be asked before anything is written.
+fn begin(folder: &Path, today: Option<NaiveDate>, salon: &Salon, how: How) -> Result<(NaiveDate, Writer), Failure> {
+    believe(folder, today)?;
+    let today = today.unwrap_or_else(|| workspace::today(salon.time_zone));
+    kept_card::drop_due(folder, today)?;
+    let program = (!how.afresh).then(workspace::program).flatten();
+    let writer = Writer::open(folder, program).map_err(fail)?;
+    if writer.list_was_damaged() && !how.quiet {
+        terminal::say("The list of what was written before is damaged, so every page is made again.");
+    }
+    Ok((today, writer))
+}
+
+fn fail(failure: WriteFailure) -> Failure {
+    Failure::io("write", &failure.path, &failure.error)
+}
+
+/// The end of a run that could not go on.
+fn stop(stopped: Stopped<WriteFailure>, sources: &[SourceText]) -> Result<(End, Option<Told>), Failure> {
+    match stopped {
+        Stopped::Theme(fault) => {
+            terminal::tell(&Report { items: vec![*fault] }, sources);
+            Ok((End::Faults, None))
+        }
+        Stopped::Out(failure) => Err(fail(failure)),
+    }
+}
+
+/// What was done, in a few lines.
+fn say(folder: &Path, built: &Told, written: Written, at_fault: &BTreeSet<String>) {
     let place = folder.join("public");
     terminal::say(&format!(
         "{} in {} ({} changed, {} already right, {} removed).",
@@ -127,14 +190,10 @@ fn pages(
             terminal::count(built.expired, "client has", "clients have")
         ));
     }
-    if !read.at_fault.is_empty() {
-        let codes: Vec<&str> = read.at_fault.iter().map(String::as_str).collect();
+    if !at_fault.is_empty() {
+        let codes: Vec<&str> = at_fault.iter().map(String::as_str).collect();
         terminal::say(&format!("The last good page stays for: {}.", codes.join(", ")));
     }
-    if read.owner_unknown {
-        terminal::say("A record is at fault, and nobody can tell whose it is: no page was removed.");
-    }
-    Ok((end, Some(built)))
 }
 
 /// A writer whose parts are counted as they go out.
@@ -152,6 +211,10 @@ impl Outlet for Watched<'_> {
             self.progress.step();
         }
         standing
+    }
+
+    fn known(&self, key: &Key) -> Option<(String, About)> {
+        self.writer.known(key)
     }
 
     fn put(&self, part: &str, made: Made) -> Result<(), WriteFailure> {

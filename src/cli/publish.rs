@@ -1,12 +1,11 @@
 //! `publish`: the site put where others serve it.
 
-use std::io::IsTerminal;
-
 use afterhue::pipeline;
 use afterhue::publish::{Address, Marker, Order, Published, Refusal, Step, publish};
 use afterhue::workspace::stamp;
 
 use super::args::PublishArguments;
+use super::progress::Progress;
 use super::{End, at_fault, one_client, terminal};
 
 /// How many names are told one by one.
@@ -40,7 +39,7 @@ pub(crate) fn run(arguments: &PublishArguments) -> End {
         take_over: arguments.take_over,
         at_once: arguments.at_once.into(),
     };
-    let mut watched = Watched { on: std::io::stderr().is_terminal(), written: false };
+    let mut watched = Watched::default();
     let done = publish(&order, &mut |step| watched.tell(step));
     watched.end();
     match done {
@@ -100,10 +99,11 @@ fn some(names: &[String]) -> String {
     if more == 0 { first } else { format!("{first} and {more} more") }
 }
 
-/// One line that a person watches.
+/// What a person is told meanwhile.
+#[derive(Default)]
 struct Watched {
-    on: bool,
-    written: bool,
+    /// The part of the run that is under way.
+    part: Option<Progress>,
 }
 
 impl Watched {
@@ -115,21 +115,20 @@ impl Watched {
             Step::KeptDamaged(name) => terminal::say(&format!(
                 "The list of what was published is damaged and is not used: {name}. What lies there already is no longer known as this folder's."
             )),
-            Step::Uploaded(done, of) => self.line(&format!("{done} of {of} files up")),
-            Step::Removed(done, of) => self.line(&format!("{done} of {of} files removed")),
+            Step::Uploaded(done, of) => self.reach("files up", done, of),
+            Step::Removed(done, of) => self.reach("files removed", done, of),
         }
     }
 
-    fn line(&mut self, text: &str) {
-        if self.on {
-            terminal::over(text);
-            self.written = true;
+    fn reach(&mut self, what: &'static str, done: usize, of: usize) {
+        if self.part.as_ref().is_none_or(|part| !part.counts(what, of)) {
+            self.end();
+            self.part = Some(Progress::of(what, of, false));
         }
+        self.part.iter().for_each(|part| part.reach(done));
     }
 
     fn end(&self) {
-        if self.written {
-            terminal::over("");
-        }
+        self.part.iter().for_each(Progress::end);
     }
 }

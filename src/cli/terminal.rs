@@ -14,12 +14,6 @@ fn speak(text: &str) {
     let _ = std::io::stderr().lock().write_all(text.as_bytes());
 }
 
-/// Writes a line over the last one of its kind, for a person who watches.
-#[cfg(feature = "publish")]
-pub(crate) fn over(text: &str) {
-    speak(&format!("\r{text:<60}\r"));
-}
-
 /// Says that another run is writing in the same salon folder.
 pub(crate) fn waiting() {
     say("Another afterhue is writing in this salon folder; this one waits until it has ended.");

@@ -1,5 +1,7 @@
 //! Where two zones meet: how even they are over time, and when an edge becomes noticeable.
 
+use super::curve::Curve;
+use super::milestone::{Dose, first_below};
 use super::{Clock, Milestone, ZoneForecast};
 use crate::science::colour::grey_scale;
 use crate::science::parameter::{Parameter, Source};
@@ -47,7 +49,8 @@ fn rating(one: &ZoneForecast, other: &ZoneForecast, dose: Washes) -> f64 {
 }
 
 /// Every edge, in the order of the zones.
-pub(super) fn edges(zones: &[ZoneForecast], clock: &Clock) -> Vec<Edge> {
+pub(super) fn edges(curves: &[Curve<'_>], clock: &Clock) -> Vec<Edge> {
+    let zones: Vec<&ZoneForecast> = curves.iter().map(|curve| curve.zone).collect();
     let mut edges = Vec::new();
     for (nearer, one) in zones.iter().enumerate() {
         // The next zone outward in the same placement; the record's zones may leave a gap and may be in any order.
@@ -55,19 +58,19 @@ pub(super) fn edges(zones: &[ZoneForecast], clock: &Clock) -> Vec<Edge> {
             .filter(|other| zones[*other].placement == one.placement && zones[*other].from >= one.to)
             .min_by(|a, b| zones[*a].from.to_mm().total_cmp(&zones[*b].from.to_mm()));
         if let Some(farther) = beyond.filter(|farther| zones[*farther].from <= one.to) {
-            edges.push(edge(zones, nearer, farther, clock));
+            edges.push(edge(curves, nearer, farther, clock));
         }
     }
     edges
 }
 
-fn edge(zones: &[ZoneForecast], nearer: usize, farther: usize, clock: &Clock) -> Edge {
-    let (one, other) = (&zones[nearer], &zones[farther]);
-    let fresh = rating(one, other, Washes::from_washes(0.0));
-    let mut edge = Edge { nearer, farther, fresh, noticeable: None };
+fn edge(curves: &[Curve<'_>], nearer: usize, farther: usize, clock: &Clock) -> Edge {
+    let (one, other) = (&curves[nearer], &curves[farther]);
+    let rating = |dose: Dose| grey_scale::rating(one.colour(dose), other.colour(dose));
+    let mut edge = Edge { nearer, farther, fresh: rating(Dose::of_grid(0)), noticeable: None };
     if !edge.from_the_start() {
-        let dose = super::milestone::first(|dose| rating(one, other, dose) <= NOTICEABLE.value);
-        edge.noticeable = dose.map(|dose| Milestone::at(dose, &one.rate, clock));
+        let dose = first_below(rating, NOTICEABLE.value);
+        edge.noticeable = dose.map(|dose| Milestone::at(dose, &one.zone.rate, clock));
     }
     edge
 }

@@ -1,6 +1,9 @@
 //! The days on which a colour turns and is nearly back to its base.
 
-use super::{Clock, ZoneForecast};
+use std::sync::LazyLock;
+
+use super::Clock;
+use super::curve::Curve;
 use crate::science::colour::delta_e::ciede2000;
 use crate::science::colour::naming::{ColourName, Depth, Hue, name};
 use crate::science::fade::rate::RateDistribution;
@@ -54,14 +57,14 @@ impl Milestone {
 }
 
 /// When the hue family changes, or unwanted warmth, green or grey shows.
-pub(super) fn turns(zone: &ZoneForecast, clock: &Clock) -> Option<Milestone> {
-    let fresh = zone.deposit.colour;
+pub(super) fn turns(curve: &Curve<'_>, clock: &Clock) -> Option<Milestone> {
+    let fresh = curve.zone.deposit.colour;
     let kin = kin(name(fresh));
-    let turned = |dose: Washes| {
-        let now = zone.colour_after(dose);
+    let turned = |dose: Dose| {
+        let now = curve.colour(dose);
         self::kin(name(now)) != kin && ciede2000(fresh, now) >= NOTICED.value
     };
-    first(turned).map(|dose| Milestone::at(dose, &zone.rate, clock))
+    first(turned).map(|dose| Milestone::at(dose, &curve.zone.rate, clock))
 }
 
 /// Hue names that are one colour growing softer: rose and rose-beige, gold and beige. Between any two of them nothing has turned.
@@ -78,32 +81,118 @@ fn kin(ColourName { hue, depth, .. }: ColourName) -> Hue {
 }
 
 /// When the seen share of a zone crosses its refresh share.
-pub(super) fn nearly_back(zone: &ZoneForecast, clock: &Clock) -> Option<Milestone> {
-    crossing(|dose| zone.share_after(dose), zone.refresh_share).map(|dose| Milestone::at(dose, &zone.rate, clock))
+pub(super) fn nearly_back(curve: &Curve<'_>, clock: &Clock) -> Option<Milestone> {
+    crossing(|dose| curve.share(dose), curve.zone.refresh_share)
+        .map(|dose| Milestone::at(dose, &curve.zone.rate, clock))
 }
 
 /// The first dose at which a share is at or below a threshold.
-pub(super) fn crossing(share: impl Fn(Washes) -> Option<Fraction>, threshold: Fraction) -> Option<Washes> {
-    share(Washes::from_washes(0.0))?;
-    first(|dose| share(dose).is_some_and(|share| share <= threshold))
+pub(super) fn crossing(share: impl Fn(Dose) -> Option<Fraction>, threshold: Fraction) -> Option<Washes> {
+    share(Dose::of_grid(0))?;
+    // A share that is not there is above any threshold.
+    first_below(|dose| share(dose).map_or(f64::INFINITY, Fraction::to_fraction), threshold.to_fraction())
 }
 
-/// The first dose at which something holds: coarse steps that grow with the dose, then halving.
-pub(super) fn first(holds: impl Fn(Washes) -> bool) -> Option<Washes> {
-    let mut below = 0.0;
-    let mut above = 0.0_f64;
-    while !holds(Washes::from_washes(above)) {
-        if above >= FAR {
-            return None;
+/// A dose that a search asks about, and its place on the way every search goes.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Dose {
+    /// The dose.
+    pub(super) washes: Washes,
+    /// Which of the [`grid`] it is.
+    pub(super) place: Option<usize>,
+}
+
+impl Dose {
+    /// Any dose.
+    pub(super) fn of(washes: f64) -> Self {
+        Self { washes: Washes::from_washes(washes), place: None }
+    }
+
+    /// A dose of the grid, by its place.
+    pub(super) fn of_grid(place: usize) -> Self {
+        Self { washes: Washes::from_washes(grid()[place]), place: Some(place) }
+    }
+}
+
+/// The doses every search goes through: coarse steps that grow with the dose.
+pub(super) fn grid() -> &'static [f64] {
+    static GRID: LazyLock<Vec<f64>> = LazyLock::new(|| {
+        let mut doses = vec![0.0_f64];
+        while let Some(last) = doses.last().copied().filter(|last| *last < FAR) {
+            doses.push((last + 0.2 + last * 0.03).min(FAR));
         }
-        below = above;
-        above = (above + 0.2 + above * 0.03).min(FAR);
+        doses
+    });
+    &GRID
+}
+
+/// For a number that changes smoothly so many steps of the grid are taken at once, and looked at one by one only where it
+/// fell among them. A hue can turn and turn back within a step or two, so a hue is looked at everywhere.
+const STRIDE: usize = 4;
+
+/// Steps of the halving: each dose to a millionth of its step of the grid.
+const HALVINGS: u32 = 20;
+
+/// The first dose at which something holds.
+pub(super) fn first(holds: impl Fn(Dose) -> bool) -> Option<Washes> {
+    let (below, above) = step_of(1, &holds)?;
+    Some(halved((grid()[below], grid()[above]), |middle| holds(Dose::of(middle))))
+}
+
+/// The first dose at which a number that changes smoothly is at or below a threshold: the same answer as [`first`], sooner.
+pub(super) fn first_below(number: impl Fn(Dose) -> f64, threshold: f64) -> Option<Washes> {
+    let (below, above) = step_of(STRIDE, &|dose| number(dose) <= threshold)?;
+    let ends = (grid()[below], grid()[above]);
+    let over = |dose: f64| number(Dose::of(dose)) - threshold;
+    let excess = (number(Dose::of_grid(below)) - threshold, number(Dose::of_grid(above)) - threshold);
+    let (not_yet, already) = narrowed(ends, excess, over);
+    Some(halved(ends, |middle| middle >= already || (middle > not_yet && over(middle) <= 0.0)))
+}
+
+/// The step of the grid in which something begins to hold, by its two places; the first place twice when it holds from the start.
+fn step_of(stride: usize, holds: &impl Fn(Dose) -> bool) -> Option<(usize, usize)> {
+    let at = |place: usize| holds(Dose::of_grid(place));
+    if at(0) {
+        return Some((0, 0));
     }
-    for _ in 0..20 {
+    let last = grid().len() - 1;
+    let mut below = 0;
+    while below < last {
+        let next = (below + stride).min(last);
+        if at(next) {
+            let above = (below + 1..next).find(|place| at(*place)).unwrap_or(next);
+            return Some((above - 1, above));
+        }
+        below = next;
+    }
+    None
+}
+
+/// Halves a step until the dose is known, and gives its upper end.
+fn halved((mut below, mut above): (f64, f64), holds: impl Fn(f64) -> bool) -> Washes {
+    for _ in 0..HALVINGS {
         let middle = f64::midpoint(below, above);
-        if holds(Washes::from_washes(middle)) { above = middle } else { below = middle }
+        if holds(middle) { above = middle } else { below = middle }
     }
-    Some(Washes::from_washes(above))
+    Washes::from_washes(above)
+}
+
+/// A much narrower pair about the crossing inside a step, from straight lines through what is known.
+fn narrowed((below, above): (f64, f64), (high, low): (f64, f64), over: impl Fn(f64) -> f64) -> (f64, f64) {
+    let (mut left, mut right) = ((below, high), (above, low));
+    let aside = (above - below) * 2.0_f64.powi(-22);
+    let between = |left: (f64, f64), right: (f64, f64)| left.0 + (right.0 - left.0) * left.1 / (left.1 - right.1);
+    for round in 0..3 {
+        let guess = between(left, right);
+        // The last two look just before and just after it.
+        for dose in if round < 2 { [guess; 2] } else { [guess - aside, guess + aside] } {
+            if left.0 < dose && dose < right.0 {
+                let excess = over(dose);
+                *(if excess > 0.0 { &mut left } else { &mut right }) = (dose, excess);
+            }
+        }
+    }
+    (left.0, right.0)
 }
 
 #[cfg(test)]
@@ -112,8 +201,15 @@ mod tests {
 
     #[test]
     fn the_first_dose_is_found_to_a_thousandth_and_never_past_the_end() {
-        let found = first(|dose| dose.to_washes() >= 7.3).expect("7.3 is within reach");
+        let found = first(|dose| dose.washes.to_washes() >= 7.3).expect("7.3 is within reach");
         assert!((found.to_washes() - 7.3).abs() < 1e-3);
+        for threshold in [0.0, 1e-3, 0.1, 1.0, 7.3, 55.0, 199.99] {
+            // Straight, bent, and flat before it falls.
+            for law in [|x: f64| x, |x: f64| (x / 40.0).exp(), |x: f64| (x - 1.0).max(0.0)] {
+                let sooner = first_below(|dose| -law(dose.washes.to_washes()), -law(threshold));
+                assert_eq!(sooner, first(|dose| -law(dose.washes.to_washes()) <= -law(threshold)), "{threshold}");
+            }
+        }
         assert_eq!(first(|_| false), None);
     }
 }

@@ -5,6 +5,7 @@
 
 mod base;
 mod clock;
+mod curve;
 mod evenness;
 mod fibre;
 mod habits;
@@ -17,6 +18,7 @@ mod zone;
 
 pub use base::zone_base;
 pub use clock::Clock;
+pub use curve::Curve;
 pub use evenness::Edge;
 pub use fibre::{Overlap, lightening_overlap};
 pub use habits::wear;

@@ -5,7 +5,7 @@
 use chrono::NaiveDate;
 
 use super::advice::Advice;
-use super::markdown::{self, Origin, to_html};
+use super::markdown::{self, passage_html};
 use super::words::{Dates, Words};
 use crate::care::{Evidence, Measure, Placeholder, REVIEWED, Selected, Text};
 use crate::plan::{Plan, VisitPart, Window};
@@ -34,8 +34,8 @@ pub fn advice(selected: &[Selected<'_>], filling: Filling<'_>) -> Vec<Advice> {
             Advice {
                 section: passage.section,
                 heading: filling.bare(&passage.heading),
-                body_html: to_html(&filling.markdown(&passage.body), Origin::Passage),
-                why_html: passage.why.is_some().then(|| to_html(&format!("{why}{source}"), Origin::Passage)),
+                body_html: passage_html(&filling.markdown(&passage.body)),
+                why_html: passage.why.is_some().then(|| passage_html(&format!("{why}{source}"))),
                 urgency: passage.level,
             }
         })

@@ -9,8 +9,8 @@ use super::client::Sources;
 use super::link::Link;
 use crate::forecast::{Clock, Forecast, ZoneForecast};
 use crate::plan::{
-    CHOICES, DateRange, Doubt, Plan, Rhythm, RhythmLimit, RibbonStep, RibbonZone, Standing, Visit, VisitPart, WhatIf,
-    Window,
+    CHOICES, DateRange, DayColour, Doubt, Plan, Rhythm, RhythmLimit, RibbonStep, RibbonZone, Standing, Visit,
+    VisitPart, WhatIf, Window,
 };
 use crate::record::{
     AgeCheck, ClientCode, ClientFile, Consents, Contact, FinishedColour, FoundBy, Habits, Hair, Health, History,
@@ -145,7 +145,7 @@ pub(crate) fn plan() -> Plan {
             .map(|washes| WhatIf {
                 washes,
                 conditioner: false,
-                steps: steps(1),
+                steps: steps(1).iter().map(|step| DayColour { day: step.day, colour: step.colour }).collect(),
                 turns: None,
                 nearly_back: range(20, 28, 36),
                 refresh: Some(window(17, 24, 31)),

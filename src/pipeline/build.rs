@@ -1,5 +1,6 @@
 //! From histories to files: the main job, stage by stage.
 
+use std::collections::BTreeSet;
 use std::convert::Infallible;
 use std::sync::{Mutex, PoisonError};
 
@@ -26,7 +27,7 @@ use crate::salon::Salon;
 use crate::schedule::calendar::{recurring_days, whole_day_event};
 use crate::schedule::diary::Booked;
 use crate::site::theme::Theme;
-use crate::site::{Files, Kept, Key, Made, Outlet, Still, assets, render};
+use crate::site::{About, Files, Kept, Key, Made, Outlet, Still, assets, render};
 use crate::workspace::Secret;
 
 /// Aftercare cards are printed for this many clients, those seen last.
@@ -144,64 +145,100 @@ pub fn build_each<O: Outlet>(
     today: NaiveDate,
     out: &O,
 ) -> Result<Told, Stopped<O::Failure>> {
-    let run = Run { read, salon, theme, secret, today, out };
+    let said_of = read.report.items.iter().map(|item| item.file.as_str()).collect();
+    let run = Run { read, salon, theme, secret, today, out, said_of };
     let all = (0..read.histories.len()).into_par_iter();
-    let mut current: Vec<Current> = all.filter_map(|at| run.client(at).transpose()).collect::<Result<_, _>>()?;
-    current
-        .sort_by(|one, other| other.last_seen.cmp(&one.last_seen).then_with(|| one.link.token.cmp(&other.link.token)));
-    let (pages, first_page) = (current.len(), current.first().map(|client| client.link.path_and_key()));
-    current.truncate(CARDS);
-    run.cards(&current)?;
-    run.house()?;
+    let current: Vec<Current> = all.filter_map(|at| run.client(at).transpose()).collect::<Result<_, _>>()?;
+    let Seen { pages, first_page } = run.last_seen(current, |at| Some(read.histories[at].clone()))?;
     Ok(Told { kept: kept(read, salon, secret), pages, expired: read.histories.len() - pages, first_page })
 }
 
 /// A client whose page stands: what the cards need to know.
-struct Current {
-    /// The client's place among the histories.
-    at: usize,
-    link: Link,
-    last_seen: NaiveDate,
+pub(super) struct Current {
+    /// The client's place among all.
+    pub(super) at: usize,
+    /// The client's own part of a key.
+    pub(super) own: Key,
+    /// The page, relative to `public/`.
+    pub(super) path: String,
+    /// The day the client was last in the salon.
+    pub(super) last_seen: NaiveDate,
+}
+
+/// What there is to tell once every client's part stands.
+pub(super) struct Seen {
+    /// How many client pages there are.
+    pub(super) pages: usize,
+    /// The page of the client seen last, with its key when it is sealed.
+    pub(super) first_page: Option<String>,
 }
 
 /// One run: what it is made from, and where it goes.
-struct Run<'a, O> {
-    read: &'a Read,
-    salon: &'a Salon,
-    theme: &'a Theme,
-    secret: &'a Secret,
-    today: NaiveDate,
-    out: &'a O,
+pub(super) struct Run<'a, O> {
+    pub(super) read: &'a Read,
+    pub(super) salon: &'a Salon,
+    pub(super) theme: &'a Theme,
+    pub(super) secret: &'a Secret,
+    pub(super) today: NaiveDate,
+    pub(super) out: &'a O,
+    /// The files there is something to say of.
+    pub(super) said_of: BTreeSet<&'a str>,
 }
 
 impl<O: Outlet> Run<'_, O> {
     /// One client from history to files; nothing when the plan has expired.
     fn client(&self, at: usize) -> Result<Option<Current>, Stopped<O::Failure>> {
-        let history = &self.read.histories[at];
-        let link = link_of(&history.client, self.salon, self.secret);
-        let (part, key) = (format!("public/{}", link.path), self.read.inputs.of_client(at, self.secret));
+        let (history, own) = (&self.read.histories[at], self.read.inputs.own(at));
+        let path = link_of(&history.client, self.salon, self.secret).path;
+        let (part, key) = (format!("public/{path}"), self.read.inputs.joined(self.secret, [own]));
         let shown = match self.out.stands(&part, &key, self.today) {
             Some(standing) => standing == Still::Shown,
-            None => {
-                let client = prepare(history, self.salon, self.read, self.secret);
-                let until = client.plan.expires;
-                let shown = self.today <= until;
-                let files = if shown { pages(&client, self.salon, self.theme)? } else { Vec::new() };
-                self.out.put(&part, Made { key, until: Some(until), files }).map_err(Stopped::Out)?;
-                shown
-            }
+            None => self.put(history, key, self.about(history))?,
         };
-        Ok(shown.then(|| Current { at, link, last_seen: history.last_seen() }))
+        Ok(shown.then(|| Current { at, own, path, last_seen: history.last_seen() }))
+    }
+
+    /// What a later run has to know of a client.
+    fn about(&self, history: &History) -> About {
+        let mut files = history.visits.iter().map(|visit| &visit.file).chain([&history.client.file]);
+        About { last_seen: history.last_seen(), silent: files.all(|file| !self.said_of.contains(file.as_str())) }
+    }
+
+    /// Makes a client's part and hands it out; whether it has a page.
+    pub(super) fn put(&self, history: &History, key: Key, about: About) -> Result<bool, Stopped<O::Failure>> {
+        let client = prepare(history, self.salon, self.read, self.secret);
+        let until = client.plan.expires;
+        let shown = self.today <= until;
+        let files = if shown { pages(&client, self.salon, self.theme)? } else { Vec::new() };
+        let part = format!("public/{}", client.link.path);
+        self.out.put(&part, Made { key, until: Some(until), about: Some(about), files }).map_err(Stopped::Out)?;
+        Ok(shown)
+    }
+
+    /// What is about no single client: the cards of those seen last, and the house. `of` tells a client's history by place.
+    pub(super) fn last_seen(
+        &self,
+        mut current: Vec<Current>,
+        of: impl Fn(usize) -> Option<History>,
+    ) -> Result<Seen, Stopped<O::Failure>> {
+        current.sort_by(|one, other| other.last_seen.cmp(&one.last_seen).then_with(|| one.path.cmp(&other.path)));
+        let (pages, first) = (current.len(), current.first().and_then(|client| of(client.at)));
+        let first_page = first.map(|first| link_of(&first.client, self.salon, self.secret).path_and_key());
+        current.truncate(CARDS);
+        self.cards(&current, of)?;
+        self.house()?;
+        Ok(Seen { pages, first_page })
     }
 
     /// The cards to print, all on sheets and each alone.
-    fn cards(&self, last_seen: &[Current]) -> Result<(), Stopped<O::Failure>> {
-        let key = self.read.inputs.of_clients(last_seen.iter().map(|client| client.at), self.secret);
+    fn cards(&self, last_seen: &[Current], of: impl Fn(usize) -> Option<History>) -> Result<(), Stopped<O::Failure>> {
+        let key = self.read.inputs.joined(self.secret, last_seen.iter().map(|client| client.own));
         if self.out.stands(CARD_SHEETS, &key, self.today).is_some() {
             return Ok(());
         }
-        let prepare = |client: &Current| prepare(&self.read.histories[client.at], self.salon, self.read, self.secret);
-        let clients: Vec<Prepared> = last_seen.par_iter().map(prepare).collect();
+        let histories: Vec<History> = last_seen.iter().filter_map(|client| of(client.at)).collect();
+        let prepare = |history: &History| prepare(history, self.salon, self.read, self.secret);
+        let clients: Vec<Prepared> = histories.par_iter().map(prepare).collect();
         let sheets = cards(&clients.iter().collect::<Vec<_>>(), self.salon, self.theme)?;
         let mut files = vec![(CARD_SHEETS.to_owned(), sheets.into_bytes())];
         for client in &clients {
@@ -210,19 +247,19 @@ impl<O: Outlet> Run<'_, O> {
                 files.push((name, render::card(self.theme, &page)?.into_bytes()));
             }
         }
-        self.out.put(CARD_SHEETS, Made { key, until: None, files }).map_err(Stopped::Out)
+        self.out.put(CARD_SHEETS, Made { key, until: None, about: None, files }).map_err(Stopped::Out)
     }
 
     /// What is about no client.
     fn house(&self) -> Result<(), Stopped<O::Failure>> {
-        let key = self.read.inputs.of_house(self.secret);
+        let key = self.read.inputs.joined(self.secret, []);
         if self.out.stands(MISSING, &key, self.today).is_some() {
             return Ok(());
         }
         let missing = render::missing(self.theme, &missing_page(words_of_house(self.salon)))?.into_bytes();
         let headers = assets::HEADERS.as_bytes().to_vec();
         let files = vec![(MISSING.to_owned(), missing), ("public/_headers".to_owned(), headers)];
-        self.out.put(MISSING, Made { key, until: None, files }).map_err(Stopped::Out)
+        self.out.put(MISSING, Made { key, until: None, about: None, files }).map_err(Stopped::Out)
     }
 }
 
@@ -232,7 +269,7 @@ fn prepare(history: &History, salon: &Salon, read: &Read, secret: &Secret) -> Pr
     let shareable = history.shareable();
     let plan = plan(&shareable, salon, &forecast(&shareable, salon));
     let diary = read.diary.as_ref().filter(|_| plan.standing == Standing::Planned);
-    let booked = diary.and_then(|diary| diary.booked_after(&history.client.code, plan.service));
+    let booked = diary.and_then(|diary| diary.booked_among(read.rows.get(&history.client.code)?, plan.service));
     let plan = match booked {
         Some(booked) => plan.booked_for(booked.date),
         None => plan,
@@ -382,10 +419,12 @@ fn seal_of(client: &ClientFile, salon: &Salon, secret: &Secret) -> Option<Seal> 
 ///
 /// When nobody can tell whose a record at fault is, every file stays.
 fn kept(read: &Read, salon: &Salon, secret: &Secret) -> Kept {
-    if read.owner_unknown {
-        return Kept::All;
-    }
-    let codes: Vec<ClientCode> = read.at_fault.iter().filter_map(|code| ClientCode::try_new(code)).collect();
+    if read.owner_unknown { Kept::All } else { kept_of(&read.at_fault, salon, secret) }
+}
+
+/// The files of these clients, who are at fault.
+pub(super) fn kept_of(at_fault: &BTreeSet<String>, salon: &Salon, secret: &Secret) -> Kept {
+    let codes: Vec<ClientCode> = at_fault.iter().filter_map(|code| ClientCode::try_new(code)).collect();
     let links = codes.iter().flat_map(|code| {
         (1..=LINK_NUMBERS_KEPT).map(move |number| link(secret.bytes(), code, number, &salon.base_address))
     });

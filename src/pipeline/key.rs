@@ -14,6 +14,9 @@ use crate::schedule::diary::{Appointment, Diary};
 use crate::site::Key;
 use crate::workspace::{Secret, Texts};
 
+/// Each client's places in the diary.
+pub(super) type Rows = BTreeMap<ClientCode, Vec<usize>>;
+
 /// The keys of what was read.
 #[derive(Debug)]
 pub(super) struct Inputs {
@@ -24,7 +27,7 @@ pub(super) struct Inputs {
 }
 
 impl Inputs {
-    pub(super) fn of(texts: &Texts, histories: &[History], diary: Option<&Diary>) -> Self {
+    pub(super) fn of(texts: &Texts, histories: &[History], diary: Option<(&Diary, &Rows)>) -> Self {
         // Every list is named here, so that a new one cannot be left out of a key unseen.
         let Texts {
             salon,
@@ -51,46 +54,48 @@ impl Inputs {
         }
         let by_name: BTreeMap<&str, &SourceText> =
             clients.iter().chain(records).map(|text| (text.name.as_str(), text)).collect();
-        let mut rows: BTreeMap<&ClientCode, Vec<&Appointment>> = BTreeMap::new();
-        for one in diary.iter().flat_map(|diary| &diary.appointments) {
-            rows.entry(&one.client).or_default().push(one);
-        }
-        let of = |history: &History| client(history, &by_name, rows.get(&history.client.code));
+        let of = |history: &History| {
+            let digest = |name: &str| text_key(by_name.get(name).expect("a history was read from these texts"));
+            let mut visits: Vec<&str> = history.visits.iter().map(|visit| visit.file.as_str()).collect();
+            visits.sort_unstable();
+            let files = std::iter::once(history.client.file.as_str()).chain(visits);
+            client_key(files.map(digest), diary, &history.client.code)
+        };
         Self { house: house.finalize().into(), clients: histories.par_iter().map(of).collect() }
     }
 
-    /// The key of what is about no client.
-    pub(super) fn of_house(&self, secret: &Secret) -> Key {
-        self.joined(secret, [])
+    /// A client's own part of a key, by the client's place among the histories.
+    pub(super) fn own(&self, at: usize) -> Key {
+        self.clients[at]
     }
 
-    /// The key of a client's page and calendar files, by the client's place among the histories.
-    pub(super) fn of_client(&self, at: usize, secret: &Secret) -> Key {
-        self.joined(secret, [at])
-    }
-
-    /// The key of something about several clients, in this order.
-    pub(super) fn of_clients(&self, at: impl IntoIterator<Item = usize>, secret: &Secret) -> Key {
-        self.joined(secret, at)
-    }
-
-    fn joined(&self, secret: &Secret, clients: impl IntoIterator<Item = usize>) -> Key {
+    /// The key of something about these clients, in this order, from their own parts; of what is about none, without any.
+    pub(super) fn joined(&self, secret: &Secret, clients: impl IntoIterator<Item = Key>) -> Key {
         let mut all = Sha256::new();
         all.update(self.house);
         all.update(secret.bytes());
-        clients.into_iter().for_each(|at| all.update(self.clients[at]));
+        clients.into_iter().for_each(|own| all.update(own));
         all.finalize().into()
     }
 }
 
-/// A client's texts, whole, and their rows of the diary.
-fn client(history: &History, texts: &BTreeMap<&str, &SourceText>, rows: Option<&Vec<&Appointment>>) -> Key {
+/// A client's own part of a key: the digests of their texts, their own file first and then the visits by name, and their rows of
+/// the diary.
+pub(super) fn client_key(texts: impl Iterator<Item = Key>, diary: Option<(&Diary, &Rows)>, code: &ClientCode) -> Key {
     let mut all = Sha256::new();
-    let files = history.visits.iter().map(|visit| visit.file.as_str());
-    for name in files.chain([history.client.file.as_str()]) {
-        add_text(&mut all, texts.get(name).expect("a history was read from these texts"));
-    }
+    texts.for_each(|digest| all.update(digest));
+    let rows: Option<Vec<&Appointment>> = diary.and_then(|(diary, rows)| {
+        let places = rows.get(code)?;
+        Some(places.iter().map(|at| &diary.appointments[*at]).collect())
+    });
     add(&mut all, format!("{rows:?}").as_bytes());
+    all.finalize().into()
+}
+
+/// The digest of one text with its name.
+pub(super) fn text_key(text: &SourceText) -> Key {
+    let mut all = Sha256::new();
+    add_text(&mut all, text);
     all.finalize().into()
 }
 

@@ -8,7 +8,8 @@
 //! Knows nothing of: disks, clocks, the command line.
 //!
 //! [`read()`] checks everything and brings it together; [`build()`] runs one client after another through the stages,
-//! [`build_each()`] does the same and hands out each file as soon as it is whole.
+//! [`build_each()`] does the same and hands out each file as soon as it is whole; [`sweep()`] does it without having the texts
+//! of more than a few clients in memory.
 
 mod book;
 mod build;
@@ -16,6 +17,7 @@ mod forgotten;
 mod key;
 mod private_texts;
 mod read;
+mod sweep;
 
 pub use book::{book_files, busy_times, due_again, due_list, fitted, look_back_at, messages_of};
 pub use build::{
@@ -24,3 +26,4 @@ pub use build::{
 pub use forgotten::{OldTests, came_back, files_about, old_tests, tests_past_keeping};
 pub use private_texts::{PrivateText, private_texts};
 pub use read::{Read, no_such_client, read, still_to_come, words};
+pub use sweep::{Survey, Swept, TextOf, sweep};

@@ -1,6 +1,6 @@
 //! From texts to histories: every file checked, clients and visits brought together.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 use rayon::prelude::*;
@@ -11,7 +11,7 @@ use crate::diagnostic::{Checked, Diagnostic, Report, SourceText, did_you_mean};
 use crate::page::cards::module_too_small;
 use crate::page::catalogue::Catalogue;
 use crate::page::markdown::{self, Origin};
-use crate::record::{self, ClientFile, History, Known, ServiceRecord, Shareable};
+use crate::record::{self, ClientCode, ClientFile, History, Known, ServiceRecord, Shareable};
 use crate::salon::{self, Salon, SalonEstimate};
 use crate::schedule::diary::{Diary, read_bookings};
 use crate::site::logo::{Logo, logo};
@@ -33,6 +33,8 @@ pub struct Read {
     pub at_fault: BTreeSet<String>,
     /// What is proposed and booked; nothing when the bookings file is at fault.
     pub diary: Option<Diary>,
+    /// Each client's places in the diary.
+    pub(super) rows: BTreeMap<ClientCode, Vec<usize>>,
     /// Whether a visit record is at fault of which nobody can tell whose it is: then no page may be removed.
     pub owner_unknown: bool,
     /// What each page is made from, as keys.
@@ -48,25 +50,7 @@ pub fn read(texts: &Texts) -> Read {
     let salon = texts.salon.as_ref().and_then(|source| kept(salon::read_salon(source), &mut report));
     let estimate = texts.estimate.as_ref().map(|source| kept(salon::read_estimate(source), &mut report));
     let bookings = texts.bookings.as_ref().map(|source| kept(read_bookings(source), &mut report));
-    let clients: Vec<ClientFile> = each(&texts.clients, record::read_client, &mut report);
-    let visits: Vec<ServiceRecord> = each(&texts.records, record::read_visit, &mut report);
-    let stylists: Vec<String> = salon.iter().flat_map(|salon| &salon.stylists).map(|one| one.code.clone()).collect();
-    let scalp_peroxide_max = salon.as_ref().map_or(6.0, |salon| salon.practice.scalp_peroxide_max);
-    let (mut at_fault, _) = clients_at_fault(texts, &report);
-    let codes: Vec<String> = at_fault.iter().cloned().collect();
-    let known = Known {
-        stylists: &stylists,
-        scalp_peroxide_max: PeroxidePercent::try_new(scalp_peroxide_max).unwrap_or(PeroxidePercent::from_percent(6.0)),
-        clients_at_fault: &codes,
-    };
-    let (mut histories, together) = record::histories(clients, visits, &known);
-    report.extend(together);
-    let (also, owner_unknown) = clients_at_fault(texts, &report);
-    at_fault.extend(also);
-    histories.retain(|history| !at_fault.contains(history.client.code.as_str()));
-    for history in &histories {
-        report.extend(bombs(history));
-    }
+    let People { histories, at_fault, owner_unknown } = people(texts, salon.as_ref(), &mut report);
     let (library, own) = Library::shipped("en").expect("English is shipped").with_own(&texts.content);
     report.extend(own);
     let diary = bookings.unwrap_or(Some(Diary::default()));
@@ -80,8 +64,43 @@ pub fn read(texts: &Texts) -> Read {
         let theme = theme_of(&salon, &texts.themes, &mut report)?.with_logo(logo?);
         Some((salon, theme))
     });
-    let inputs = Inputs::of(texts, &histories, diary.as_ref());
-    Read { house, library, histories, at_fault, owner_unknown, diary, inputs, report }
+    let rows = diary.as_ref().map(Diary::by_client).unwrap_or_default();
+    let inputs = Inputs::of(texts, &histories, diary.as_ref().map(|diary| (diary, &rows)));
+    Read { house, library, histories, at_fault, rows, owner_unknown, diary, inputs, report }
+}
+
+/// Who is on record.
+pub(super) struct People {
+    /// Every client with visits, by code; those with a file at fault are left out.
+    pub(super) histories: Vec<History>,
+    /// Codes of clients with a file at fault.
+    pub(super) at_fault: BTreeSet<String>,
+    /// Whether a visit record is at fault of which nobody can tell whose it is.
+    pub(super) owner_unknown: bool,
+}
+
+/// Brings clients and visits together; the report gets everything there is to say about them.
+pub(super) fn people(texts: &Texts, salon: Option<&Salon>, report: &mut Report) -> People {
+    let clients: Vec<ClientFile> = each(&texts.clients, record::read_client, report);
+    let visits: Vec<ServiceRecord> = each(&texts.records, record::read_visit, report);
+    let stylists: Vec<String> = salon.iter().flat_map(|salon| &salon.stylists).map(|one| one.code.clone()).collect();
+    let scalp_peroxide_max = salon.map_or(6.0, |salon| salon.practice.scalp_peroxide_max);
+    let (mut at_fault, _) = clients_at_fault(texts, report);
+    let codes: Vec<String> = at_fault.iter().cloned().collect();
+    let known = Known {
+        stylists: &stylists,
+        scalp_peroxide_max: PeroxidePercent::try_new(scalp_peroxide_max).unwrap_or(PeroxidePercent::from_percent(6.0)),
+        clients_at_fault: &codes,
+    };
+    let (mut histories, together) = record::histories(clients, visits, &known);
+    report.extend(together);
+    let (also, owner_unknown) = clients_at_fault(texts, report);
+    at_fault.extend(also);
+    histories.retain(|history| !at_fault.contains(history.client.code.as_str()));
+    for history in &histories {
+        report.extend(bombs(history));
+    }
+    People { histories, at_fault, owner_unknown }
 }
 
 /// A caution when the base address makes the code of a card too fine to read well.

@@ -25,6 +25,8 @@ pub fn plan(history: &Shareable, salon: &Salon, forecast: &Forecast) -> Plan {
     let wished = refresh::wished(visit, &salon.practice, shade);
     let rhythm = washing::rhythm(visit, &salon.practice, shade.unwrap_or(ShadeKind::Toner), forecast, wished);
     let forecast = forecast.with_washes(PerWeek::from_per_week(rhythm.per_week));
+    // How long a rhythm keeps the colour is told by the forecast at that rhythm.
+    let rhythm = Rhythm { keeps_until: washing::keeps_until(visit.date, &forecast), ..rhythm };
     let nearly_back = forecast.nearly_back.map(|back| date_range(visit.date, back));
     let open = |day| salon.open_on(day);
     let by_colour = |forecast: &Forecast| {

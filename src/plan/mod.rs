@@ -21,7 +21,7 @@ pub use doubt::{Doubt, too_wide};
 pub use gate::{Gate, gates, on_day};
 pub use make::plan;
 pub use refresh::date_range;
-pub use ribbon::{RibbonStep, RibbonZone, ribbon};
+pub use ribbon::{Coloured, DayColour, RibbonStep, RibbonZone, ribbon};
 pub use roots::{Roots, RootsReason};
 pub use visits::{Need, Visit, VisitPart, visits};
 pub use washing::{Rhythm, RhythmLimit, scalp_need};

@@ -98,13 +98,7 @@ pub(super) fn rhythm(
     let every = 7.0 / per_week;
     let every_days = if limit == RhythmLimit::Scalp { every.floor() } else { every.ceil() }.clamp(1.0, 14.0);
     let per_week = 7.0 / every_days;
-    Rhythm {
-        per_week,
-        every_days: every_days as u32,
-        limit,
-        keeps_until: keeps_until(visit.date, &forecast.with_washes(PerWeek::from_per_week(per_week))),
-        habit_per_week: habit,
-    }
+    Rhythm { per_week, every_days: every_days as u32, limit, keeps_until: None, habit_per_week: habit }
 }
 
 /// The most washes a week, other habits equal, that keep the colour to a day with [`KEEPING`] probability.
@@ -118,8 +112,7 @@ pub(super) fn rhythm(
 fn most_washes(forecast: &Forecast, days: f64) -> Option<f64> {
     let threshold = forecast.nearly_back?.dose.to_washes() / forecast.rate()?.quantile(KEEPING.value);
     let dose = |washes: f64| {
-        let at = forecast.with_washes(PerWeek::from_per_week(washes));
-        at.clock.dose_on(crate::units::Days::from_days(days)).to_washes()
+        forecast.clock_at(PerWeek::from_per_week(washes)).dose_on(crate::units::Days::from_days(days)).to_washes()
     };
     let (mut low, mut high) = (0.0, 7.0);
     for _ in 0..20 {
@@ -130,7 +123,7 @@ fn most_washes(forecast: &Forecast, days: f64) -> Option<f64> {
 }
 
 /// The last day on which the colour is above its refresh share with [`KEEPING`] probability.
-fn keeps_until(service: NaiveDate, forecast: &Forecast) -> Option<NaiveDate> {
+pub(super) fn keeps_until(service: NaiveDate, forecast: &Forecast) -> Option<NaiveDate> {
     let threshold = forecast.nearly_back?.dose.to_washes() / forecast.rate()?.quantile(KEEPING.value);
     let day = forecast.clock.day_of(Washes::from_washes(threshold))?;
     service.checked_add_days(Days::new(day.to_days().floor() as u64))

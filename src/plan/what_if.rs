@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::refresh::date_range;
-use super::ribbon::{RibbonStep, on_days};
+use super::ribbon::{DayColour, leading_colours};
 use super::window::{DateRange, Window};
 use crate::forecast::Forecast;
 use crate::units::PerWeek;
@@ -25,7 +25,7 @@ pub struct WhatIf {
     /// When it is refreshed: merged with the other visits, as the plan does.
     pub refresh: Option<Window>,
     /// The colour of the leading zone along the days.
-    pub steps: Vec<RibbonStep>,
+    pub steps: Vec<DayColour>,
 }
 
 /// Each of the [`CHOICES`], other habits as they are; `refresh` says when a forecast has the colour refreshed.
@@ -39,18 +39,15 @@ pub(super) fn what_if(
 ) -> Vec<WhatIf> {
     let at = |washes: u8, conditioner: bool| {
         let uses = if conditioner { 1.0 } else { 0.0 };
-        let forecast = forecast.with_conditioner(PerWeek::from_per_week(uses));
-        let forecast = forecast.with_washes(PerWeek::from_per_week(f64::from(washes)));
+        let forecast = forecast.glance(PerWeek::from_per_week(f64::from(washes)), PerWeek::from_per_week(uses));
         let refresh = refresh(&forecast);
-        let leading = forecast.leading_zone();
-        let steps = on_days(service, &forecast, days).into_iter();
         WhatIf {
             washes,
             conditioner,
             turns: forecast.turns.map(|turns| date_range(service, turns)),
             nearly_back: forecast.nearly_back.map(|back| date_range(service, back)),
             refresh,
-            steps: steps.filter(|zone| Some(zone.zone) == leading).flat_map(|zone| zone.steps).collect(),
+            steps: leading_colours(&forecast, days),
         }
     };
     [false, true].into_iter().flat_map(|used| CHOICES.map(|washes| at(washes, used))).collect()

@@ -27,10 +27,10 @@ pub const HEADERS: &str = "\
   Content-Type: text/calendar; charset=utf-8
 ";
 
-/// The style text of a page: its colours, then the theme's rules without comments and indentation.
+/// The style text of a page: its colours, then the theme's rules, [squeezed](squeeze).
 #[must_use]
-pub fn style(mood: &Mood, css: &str) -> String {
-    [colours(mood), squeeze(css)].join("\n")
+pub fn style(mood: &Mood, rules: &str) -> String {
+    [colours(mood).as_str(), rules].join("\n")
 }
 
 fn colours(mood: &Mood) -> String {
@@ -39,12 +39,12 @@ fn colours(mood: &Mood) -> String {
     [light, dark].join("\n")
 }
 
-/// The style text of a sealed page from outside: two of its colours, then the theme's rules.
+/// The style text of a sealed page from outside: two of its colours, then the theme's rules, [squeezed](squeeze).
 #[must_use]
-pub fn outer_style(mood: &Mood, css: &str) -> String {
+pub fn outer_style(mood: &Mood, rules: &str) -> String {
     let of = |Scheme { paper, ink, .. }: &Scheme| format!(":root{{--paper:{paper};--ink:{ink}}}");
     let dark = format!("@media screen and (prefers-color-scheme:dark){{{}}}", of(&mood.dark));
-    [of(&mood.light), dark, squeeze(css)].join("\n")
+    [of(&mood.light).as_str(), &dark, rules].join("\n")
 }
 
 fn of_scheme(scheme: &Scheme) -> String {
@@ -55,7 +55,8 @@ fn of_scheme(scheme: &Scheme) -> String {
 }
 
 /// A style sheet without comments, indentation and lines that part nothing.
-fn squeeze(css: &str) -> String {
+#[must_use]
+pub fn squeeze(css: &str) -> String {
     let mut plain = String::with_capacity(css.len());
     let mut rest = css;
     while let Some(open) = rest.find("/*") {
@@ -125,12 +126,11 @@ pub const NO_ICON: &str = "data:,";
 /// Cut marks of a sheet of cards, in millimetres on A4: two columns of 85, four rows of 55.
 ///
 /// They stop 2 mm short of the cards, so that no line is left on a card cut a little wide.
-#[must_use]
-pub fn cut_marks() -> String {
+pub static CUT_MARKS: LazyLock<String> = LazyLock::new(|| {
     let columns = [20, 105, 190].map(|x| format!("M{x} 28.5v8M{x} 260.5v8")).concat();
     let rows = [0, 1, 2, 3, 4].map(|row| format!("M10 {y}h8M192 {y}h8", y = 38.5 + 55.0 * f64::from(row))).concat();
     format!("<svg class=\"cuts\" aria-hidden=\"true\" viewBox=\"0 0 210 297\"><path d=\"{columns}{rows}\"/></svg>")
-}
+});
 
 #[cfg(test)]
 mod tests {
@@ -154,7 +154,7 @@ mod tests {
 
     #[test]
     fn cut_marks_stay_off_the_cards() {
-        let marks = cut_marks();
+        let marks = &*CUT_MARKS;
         assert_eq!(marks.matches('M').count(), 2 * 3 + 2 * 5);
         // Cards lie from 20 to 190 and from 38.5 to 258.5.
         assert!(marks.contains("M20 28.5v8") && marks.contains("M20 260.5v8") && marks.contains("M10 258.5h8"));

@@ -6,15 +6,22 @@
 //! key of everything that shaped it, so that a part of the same key whose files are still as they were written need not be made again.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::io::{self, BufWriter};
 use std::sync::Arc;
 
 use chrono::NaiveDate;
 use data_encoding::HEXLOWER;
-use serde::{Deserialize, Serialize};
+use serde::ser::SerializeStruct;
+use serde::{Deserialize, Serialize, Serializer};
 use sha2::{Digest, Sha256};
+
+use super::outlet::About;
 
 /// A SHA-256 digest of everything that shapes a part, or of a program.
 pub type Key = [u8; 32];
+
+/// The format that is written. Format 2 is read as well: it is the same without what is known of a client.
+const FORMAT: u32 = 3;
 
 /// What an earlier run wrote and this program may therefore remove.
 #[derive(Debug, Default, Clone, PartialEq, Eq)]
@@ -34,6 +41,8 @@ pub(super) struct Part {
     pub(super) key: Option<Key>,
     /// The last day on which they stand.
     pub(super) until: Option<NaiveDate>,
+    /// Of the part of a client: what is known of them.
+    pub(super) about: Option<About>,
     /// The files; none when that day had passed.
     pub(super) files: Vec<(String, Stamp)>,
 }
@@ -48,11 +57,11 @@ pub(super) struct Stamp {
 }
 
 #[derive(Serialize, Deserialize)]
-struct Stored {
+struct Stored<W> {
     format: u32,
     /// Of `written`, so that a damaged list is not believed.
     sha256: String,
-    written: StoredManifest,
+    written: W,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -66,6 +75,9 @@ struct StoredManifest {
 struct StoredPart {
     key: Option<String>,
     until: Option<NaiveDate>,
+    /// The day the client was last seen, and whether there was nothing to say. Not in format 2.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    about: Option<(NaiveDate, bool)>,
     files: Vec<(String, u64, i64)>,
 }
 
@@ -111,7 +123,7 @@ impl Manifest {
         for part in self.parts.values_mut() {
             if part.files.iter().any(|(name, _)| names.contains(name)) {
                 let left = part.files.iter().filter(|(name, _)| !names.contains(name)).cloned().collect();
-                *part = Arc::new(Part { key: None, until: None, files: left });
+                *part = Arc::new(Part { key: None, until: None, about: None, files: left });
             }
         }
         self.parts.retain(|name, part| !(names.contains(name) || part.files.is_empty()));
@@ -121,9 +133,9 @@ impl Manifest {
     /// Reads a manifest; nothing when it is damaged, of another format, or names a place outside `public/` and `private/`.
     #[must_use]
     pub(super) fn parse(text: &str) -> Option<Self> {
-        let manifest = match serde_json::from_str::<Stored>(text) {
+        let manifest = match serde_json::from_str::<Stored<StoredManifest>>(text) {
             Ok(stored) => {
-                let sound = stored.format == 2 && stored.sha256 == digest(&stored.written);
+                let sound = [2, FORMAT].contains(&stored.format) && stored.sha256 == digest(&stored.written);
                 Self::from_stored(stored.written).filter(|_| sound)?
             }
             Err(_) => {
@@ -138,10 +150,11 @@ impl Manifest {
     fn from_stored(stored: StoredManifest) -> Option<Self> {
         let StoredManifest { program, parts, loose } = stored;
         let part = |(name, stored): (String, StoredPart)| {
-            let StoredPart { key, until, files } = stored;
+            let StoredPart { key, until, about, files } = stored;
+            let about = about.map(|(last_seen, silent)| About { last_seen, silent });
             let stamped = |(name, bytes, modified)| (name, Stamp { bytes, modified });
             let files = files.into_iter().map(stamped).collect();
-            Some((name, Arc::new(Part { key: key_from(key)?, until, files })))
+            Some((name, Arc::new(Part { key: key_from(key)?, until, about, files })))
         };
         let parts = parts.into_iter().map(part).collect::<Option<_>>()?;
         Some(Self { program: key_from(program)?, parts, loose })
@@ -150,26 +163,64 @@ impl Manifest {
     /// The text to store.
     #[must_use]
     pub(super) fn to_text(&self) -> String {
-        let part = |(name, part): (&String, &Arc<Part>)| {
-            let files = part.files.iter().map(|(name, stamp)| (name.clone(), stamp.bytes, stamp.modified)).collect();
-            (name.clone(), StoredPart { key: part.key.map(|key| HEXLOWER.encode(&key)), until: part.until, files })
-        };
-        let written = StoredManifest {
-            program: self.program.map(|key| HEXLOWER.encode(&key)),
-            parts: self.parts.iter().map(part).collect(),
-            loose: self.loose.clone(),
-        };
-        let stored = Stored { format: 2, sha256: digest(&written), written };
+        let written = Shown(self);
+        let stored = Stored { format: FORMAT, sha256: digest(&written), written };
         let mut text = serde_json::to_string(&stored).expect("a list of names is always JSON");
         text.push('\n');
         text
     }
 }
 
+/// A manifest as it is stored, without a copy of it: as [`StoredManifest`], which is what is read back.
+struct Shown<'a>(&'a Manifest);
+
+impl Serialize for Shown<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut all = serializer.serialize_struct("written", 3)?;
+        all.serialize_field("program", &self.0.program.map(|key| HEXLOWER.encode(&key)))?;
+        all.serialize_field("parts", &ShownParts(&self.0.parts))?;
+        all.serialize_field("loose", &self.0.loose)?;
+        all.end()
+    }
+}
+
+struct ShownParts<'a>(&'a BTreeMap<String, Arc<Part>>);
+
+impl Serialize for ShownParts<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_map(self.0.iter().map(|(name, part)| (name, stored(part))))
+    }
+}
+
+fn stored(part: &Part) -> StoredPart {
+    StoredPart {
+        key: part.key.map(|key| HEXLOWER.encode(&key)),
+        until: part.until,
+        about: part.about.map(|About { last_seen, silent }| (last_seen, silent)),
+        files: part.files.iter().map(|(name, stamp)| (name.clone(), stamp.bytes, stamp.modified)).collect(),
+    }
+}
+
 /// A digest of the list, in hexadecimal digits.
-fn digest(written: &StoredManifest) -> String {
-    let text = serde_json::to_vec(written).expect("a list of names is always JSON");
-    HEXLOWER.encode(&Sha256::digest(text))
+fn digest(written: &impl Serialize) -> String {
+    let mut all = BufWriter::new(Digested(Sha256::new()));
+    serde_json::to_writer(&mut all, written).expect("a list of names is always JSON");
+    let all = all.into_inner().unwrap_or_else(|_| unreachable!("a digest takes every byte"));
+    HEXLOWER.encode(&all.0.finalize())
+}
+
+/// A digest as a place to write to, so that a long list need not be in memory as a text.
+struct Digested(Sha256);
+
+impl io::Write for Digested {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        self.0.update(bytes);
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        Ok(())
+    }
 }
 
 /// A key from its digits: nothing inside when there is none, nothing at all when it is none.
@@ -192,7 +243,9 @@ mod tests {
 
     fn manifest(file: &str) -> Manifest {
         let files = vec![(file.to_owned(), Stamp { bytes: 3, modified: 1_764_000_000_123_456_789 })];
-        let part = Part { key: Some([7; 32]), until: NaiveDate::from_ymd_opt(2027, 1, 31), files };
+        let (until, last_seen) = (NaiveDate::from_ymd_opt(2027, 1, 31), NaiveDate::from_ymd_opt(2026, 11, 20));
+        let about = last_seen.map(|last_seen| About { last_seen, silent: true });
+        let part = Part { key: Some([7; 32]), until, about, files };
         Manifest {
             program: Some([1; 32]),
             parts: BTreeMap::from([(file.to_owned(), Arc::new(part))]),
@@ -227,6 +280,15 @@ mod tests {
         let read = Manifest::parse(old).expect("read");
         assert_eq!((read.files().collect::<Vec<_>>(), read.parts.len()), (vec!["public/404.html"], 0));
         assert_eq!(Manifest::parse(&old.replace("\"format\": 1", "\"format\": 3")), None);
+    }
+
+    #[test]
+    fn a_list_of_format_2_is_read_and_knows_nothing_of_clients() {
+        let mut new = manifest("public/c/ab/c.html");
+        new.parts.values_mut().for_each(|part| *part = Arc::new(Part { about: None, ..Part::clone(part) }));
+        let old = new.to_text().replace("\"format\":3", "\"format\":2");
+        assert_eq!(Manifest::parse(&old), Some(new));
+        assert_eq!(Manifest::parse(&old.replace("\"format\":2", "\"format\":4")), None);
     }
 
     #[test]

@@ -11,8 +11,19 @@ pub struct Made {
     pub key: Key,
     /// The last day on which it stands; always, when there is none.
     pub until: Option<NaiveDate>,
+    /// Of the part of a client: what is known of them.
+    pub about: Option<About>,
     /// Path relative to the salon folder, and bytes; none when the last day has passed.
     pub files: Vec<(String, Vec<u8>)>,
+}
+
+/// What a later run has to know of a client whose part stands, so that it need not read the client's texts for it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct About {
+    /// The day the client was last in the salon.
+    pub last_seen: NaiveDate,
+    /// Whether there was nothing to say about any of the client's texts.
+    pub silent: bool,
 }
 
 /// What an earlier run made and need not be made again.
@@ -31,6 +42,11 @@ pub trait Outlet: Sync {
 
     /// Whether a part of this key was made before and still stands; then it need not be put.
     fn stands(&self, part: &str, key: &Key, today: NaiveDate) -> Option<Still>;
+
+    /// The client's part that was made before from what this key stands for, by its name.
+    fn known(&self, _: &Key) -> Option<(String, About)> {
+        None
+    }
 
     /// Takes a part.
     ///

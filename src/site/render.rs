@@ -141,7 +141,7 @@ fn rendered(theme: &Theme, template: &str, page: &impl Serialize, head: Head<'_>
     context.insert("logo", &theme.logo);
     context.insert("icon", head.icon);
     context.insert("style", head.style);
-    context.insert("cut_marks_svg", &assets::cut_marks());
+    context.insert("cut_marks_svg", &*assets::CUT_MARKS);
     theme.tera.render(template, &context).map_err(|error| Box::new(fault(theme, template, &error)))
 }
 

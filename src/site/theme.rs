@@ -7,6 +7,7 @@
 use tera::ErrorKind;
 use tera::Tera;
 
+use super::assets;
 use super::escaping;
 use super::logo::Logo;
 use crate::diagnostic::Checked;
@@ -128,8 +129,9 @@ pub fn read(own: &[SourceText]) -> Checked<Theme> {
         check_sheet(sheet, &mut report);
     }
     let tera = templates(&files, &mut report);
+    // Once for all pages.
     let sheet = |name: &str| {
-        files.iter().find(|text| file_name(text) == name).map_or_else(String::new, |text| text.text.clone())
+        files.iter().find(|text| file_name(text) == name).map_or_else(String::new, |text| assets::squeeze(&text.text))
     };
     let value = tera.filter(|_| !report.has_fault()).map(|tera| Theme {
         tera,

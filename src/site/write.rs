@@ -1,15 +1,15 @@
 //! The only writer of pages.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::fs;
 use std::io::Write;
 use std::path::Path;
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 
 use chrono::NaiveDate;
 
 use super::manifest::{Key, Manifest, Part, Stamp};
-use super::outlet::{Made, Outlet, Still};
+use super::outlet::{About, Made, Outlet, Still};
 use super::place::{Place, WriteFailure};
 
 /// Everything a run produced, complete in memory: path relative to the salon folder → bytes.
@@ -56,7 +56,10 @@ pub const MANIFEST_FILE: &str = Manifest::PATH;
 pub fn write(folder: &Path, files: &Files, kept: &Kept) -> Result<Written, WriteFailure> {
     let writer = Writer::open(folder, None)?;
     for (name, bytes) in files {
-        writer.put(name, Made { key: Key::default(), until: None, files: vec![(name.clone(), bytes.clone())] })?;
+        writer.put(
+            name,
+            Made { key: Key::default(), until: None, about: None, files: vec![(name.clone(), bytes.clone())] },
+        )?;
     }
     writer.finish(kept)
 }
@@ -72,6 +75,8 @@ pub struct Writer {
     place: Place,
     earlier: Manifest,
     damaged: bool,
+    /// The names of the parts of clients by what they were made from.
+    by_key: OnceLock<HashMap<Key, String>>,
     run: Mutex<Run>,
 }
 
@@ -103,6 +108,14 @@ impl Outlet for Writer {
         Some(Still::Shown)
     }
 
+    fn known(&self, key: &Key) -> Option<(String, About)> {
+        let keyed =
+            |(name, part): (&String, &Arc<Part>)| Some((part.key.filter(|_| part.about.is_some())?, name.clone()));
+        let by_key = self.by_key.get_or_init(|| self.earlier.parts.iter().filter_map(keyed).collect());
+        let name = by_key.get(key)?;
+        Some((name.clone(), self.earlier.parts.get(name)?.about?))
+    }
+
     fn put(&self, part: &str, made: Made) -> Result<(), WriteFailure> {
         let (mut key, mut stamped, mut unchanged) = (Some(made.key), Vec::with_capacity(made.files.len()), 0);
         for (name, bytes) in made.files {
@@ -115,7 +128,9 @@ impl Outlet for Writer {
         let mut run = self.run();
         run.written.unchanged += unchanged;
         run.written.changed += stamped.len() - unchanged;
-        run.listed.parts.insert(part.to_owned(), Arc::new(Part { key, until: made.until, files: stamped }));
+        run.listed
+            .parts
+            .insert(part.to_owned(), Arc::new(Part { key, until: made.until, about: made.about, files: stamped }));
         Ok(())
     }
 }
@@ -146,7 +161,7 @@ impl Writer {
         }
         let listed = Manifest { program, ..Manifest::default() };
         let run = Run { journal, listed, written: Written::default() };
-        Ok(Self { place, earlier, damaged, run: Mutex::new(run) })
+        Ok(Self { place, earlier, damaged, by_key: OnceLock::new(), run: Mutex::new(run) })
     }
 
     /// Whether the list of an earlier run was damaged, so that everything is made again.
@@ -267,7 +282,12 @@ mod tests {
     }
 
     fn part(name: &str, text: &str, until: Option<NaiveDate>) -> Made {
-        Made { key: Sha256::digest(text).into(), until, files: vec![(name.to_owned(), text.as_bytes().to_vec())] }
+        Made {
+            key: Sha256::digest(text).into(),
+            until,
+            about: None,
+            files: vec![(name.to_owned(), text.as_bytes().to_vec())],
+        }
     }
 
     #[test]

@@ -64,6 +64,11 @@ impl Texts {
             .cloned()
             .collect()
     }
+
+    /// With what there was to say while they were read.
+    fn told(self, Told { report, refused }: Told) -> Self {
+        Self { report, refused, ..self }
+    }
 }
 
 /// Reads every text of a salon folder.
@@ -73,6 +78,43 @@ impl Texts {
 /// # Errors
 /// When the folder itself cannot be read.
 pub fn read_folder(folder: &Path) -> Result<Texts, Failure> {
+    let (mut texts, mut told) = read_house(folder)?;
+    texts.clients = read_tree(folder, "clients", &["toml"], &mut told, &mut texts.unread);
+    texts.records = read_tree(folder, "records", &["toml"], &mut told, &mut texts.unread);
+    Ok(texts.told(told))
+}
+
+/// A salon folder of which only what is about no client has been read.
+#[derive(Debug)]
+pub struct Listed {
+    /// What [`read_folder`] reads, but for clients and records.
+    pub texts: Texts,
+    /// The names of the client files, sorted as [`Texts`] has them.
+    pub clients: Vec<String>,
+    /// The names of the visit records, sorted as [`Texts`] has them.
+    pub records: Vec<String>,
+}
+
+/// Reads what is about no client, and lists the files of the others; nothing when there is an entry that cannot be looked at.
+///
+/// # Errors
+/// As [`read_folder`].
+pub fn list_folder(folder: &Path) -> Result<Option<Listed>, Failure> {
+    let (texts, told) = read_house(folder)?;
+    let texts = texts.told(told);
+    let (clients, records) = (names_in_tree(folder, "clients"), names_in_tree(folder, "records"));
+    Ok(clients.zip(records).map(|(clients, records)| Listed { texts, clients, records }))
+}
+
+/// One client file or record by its name; nothing when there is something to say about it, which [`read_folder`] says.
+#[must_use]
+pub fn read_listed(folder: &Path, name: &str) -> Option<SourceText> {
+    let bytes = bytes_of(name, &folder.join(name), LARGEST).ok()?;
+    SourceText::from_bytes(name, &bytes).ok()
+}
+
+/// Everything that is about no client, and what there is to say about it.
+fn read_house(folder: &Path) -> Result<(Texts, Told), Failure> {
     fs::read_dir(folder).map_err(|error| Failure::io("open", folder, &error))?;
     let (mut texts, mut told) = (Texts::default(), Told::default());
     let salon = folder.join("salon.toml");
@@ -93,14 +135,10 @@ pub fn read_folder(folder: &Path) -> Result<Texts, Failure> {
     }
     texts.forgotten = super::forgotten::read(folder)?;
     texts.pictures = read_pictures(folder);
-    let unread = &mut texts.unread;
-    let clients = read_tree(folder, "clients", &["toml"], &mut told, unread);
-    let records = read_tree(folder, "records", &["toml"], &mut told, unread);
     // A passage or a theme that cannot be read belongs to no client.
-    let content = read_tree(folder, "content", &["md", "toml"], &mut told, &mut Vec::new());
-    let themes = read_tree(folder, "themes", &["html", "css", "svg", "toml"], &mut told, &mut Vec::new());
-    let Told { report, refused } = told;
-    Ok(Texts { clients, records, content, themes, report, refused, ..texts })
+    texts.content = read_tree(folder, "content", &["md", "toml"], &mut told, &mut Vec::new());
+    texts.themes = read_tree(folder, "themes", &["html", "css", "svg", "toml"], &mut told, &mut Vec::new());
+    Ok((texts, told))
 }
 
 /// Folders in which no sign is looked for.
@@ -151,6 +189,23 @@ fn read_tree(
         }
     }
     texts
+}
+
+/// The names of the files [`read_tree`] would read; nothing when it would have something to say about an entry.
+fn names_in_tree(folder: &Path, part: &str) -> Option<Vec<String>> {
+    let root = folder.join(part);
+    if !root.is_symlink() && !root.exists() {
+        return Some(Vec::new());
+    }
+    let mut names = Vec::new();
+    for entry in WalkDir::new(&root).follow_root_links(false).sort_by_file_name() {
+        let entry = entry.ok()?;
+        if !hidden(entry.path(), &root) && concerns_us(&entry, &["toml"]) {
+            // What is no ordinary file is told by whoever reads it.
+            names.push(entry.file_type().is_file().then(|| name_of(folder, entry.path()))?);
+        }
+    }
+    Some(names)
 }
 
 /// Whether an entry is a file of these kinds by its name, or a link that hides a folder of such files.

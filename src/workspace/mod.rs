@@ -19,7 +19,7 @@ mod store;
 pub use chance::{drop_private, keep_private, kept_private, private_names, random_mark};
 pub use clock::{clock_set_back, today};
 pub use failure::Failure;
-pub use folder::{BOOKINGS_FILE, ESTIMATE_FILE, Texts, read_calendar, read_folder};
+pub use folder::{BOOKINGS_FILE, ESTIMATE_FILE, Listed, Texts, list_folder, read_calendar, read_folder, read_listed};
 pub use forgotten::{FORGOTTEN_FILE, keep_forgotten};
 pub use kept_card::{KEPT_FOLDER, drop_cards_due, keep_card, kept_card};
 pub use lock::{Lock, lock};

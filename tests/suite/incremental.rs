@@ -4,9 +4,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use afterhue::pipeline;
-use afterhue::site::{Key, Made, Outlet, Still, WriteFailure, Writer, Written};
-use afterhue::workspace::{Secret, read_folder};
+use afterhue::pipeline::{self, Survey};
+use afterhue::site::{About, Key, Made, Outlet, Still, WriteFailure, Writer, Written};
+use afterhue::workspace::{Secret, list_folder, read_folder, read_listed};
 use chrono::{Days, NaiveDate};
 use proptest::prelude::*;
 
@@ -86,6 +86,10 @@ impl Outlet for Counted<'_> {
 
     fn stands(&self, part: &str, key: &Key, today: NaiveDate) -> Option<Still> {
         self.0.stands(part, key, today)
+    }
+
+    fn known(&self, key: &Key) -> Option<(String, About)> {
+        self.0.known(key)
     }
 
     fn put(&self, part: &str, made: Made) -> Result<(), WriteFailure> {
@@ -217,7 +221,20 @@ impl Salon {
         let secret = Secret::from_bytes([self.secret; 32]);
         let writer = Writer::open(&self.copy.path(""), program).expect("begun");
         let counted = Counted(&writer, AtomicUsize::new(0));
-        let told = pipeline::build_each(&read, salon, theme, &secret, self.today, &counted).expect("built");
+        // As the command goes: client by client where the folder allows it.
+        let listed = list_folder(&self.copy.path("")).expect("a salon folder");
+        let text_of = |name: &str| read_listed(&self.copy.path(""), name);
+        let survey = listed.as_ref().and_then(|listed| Survey::of(listed, &text_of));
+        let swept =
+            survey.and_then(|survey| pipeline::sweep(&survey, &secret, self.today, &counted, &text_of).expect("built"));
+        let told = match swept {
+            Some(swept) => {
+                assert_eq!(swept.report.in_order(), read.report.in_order(), "both ways say the same");
+                assert_eq!(swept.at_fault, read.at_fault);
+                swept.told
+            }
+            None => pipeline::build_each(&read, salon, theme, &secret, self.today, &counted).expect("built"),
+        };
         let made = counted.1.into_inner();
         let written = writer.finish(&told.kept).expect("ended");
         if read.at_fault.is_empty() && !read.owner_unknown {

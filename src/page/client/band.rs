@@ -10,9 +10,10 @@
 use std::fmt::Write;
 
 use crate::page::escape;
-use crate::plan::RibbonStep;
+use crate::plan::{Coloured, RibbonStep};
 use crate::science::colour::cielab::Lab;
 use crate::science::colour::oklab;
+use crate::science::colour::oklab::Oklab;
 use crate::science::colour::srgb;
 use crate::science::colour::srgb::Srgb;
 
@@ -21,37 +22,56 @@ const MOST_SAMPLES: u32 = 256;
 
 /// The colour of one zone along the days, from computed steps.
 #[derive(Clone, Copy)]
-pub(super) struct Course<'a> {
+pub(super) struct Course<'a, S = RibbonStep> {
     /// The steps, by day; never empty.
-    pub(super) steps: &'a [RibbonStep],
+    pub(super) steps: &'a [S],
 }
 
-impl<'a> Course<'a> {
+/// The colours of a course ready to be mixed: each step's day, colour, and colour in Oklab.
+struct Mixed(Vec<(f64, Lab, Oklab)>);
+
+impl Mixed {
     /// The colour on a day: computed on a step's own day, mixed in Oklab between two, held before and after.
-    pub(super) fn colour_on(self, day: f64) -> Lab {
-        let after = self.steps.partition_point(|step| f64::from(step.day) <= day);
-        let (Some(before), Some(next)) =
-            (after.checked_sub(1).and_then(|at| self.steps.get(at)), self.steps.get(after))
+    fn colour_on(&self, day: f64) -> Lab {
+        let after = self.0.partition_point(|(from, ..)| *from <= day);
+        let (Some((from, _, before)), Some((to, _, next))) =
+            (after.checked_sub(1).and_then(|at| self.0.get(at)), self.0.get(after))
         else {
-            return self.steps[after.saturating_sub(1)].colour;
+            return self.0[after.saturating_sub(1)].1;
         };
-        let (from, to) = (f64::from(before.day), f64::from(next.day));
-        let share = (day - from) / (to - from);
-        oklab::to_lab(oklab::from_lab(before.colour).mix(oklab::from_lab(next.colour), share))
+        oklab::to_lab(before.mix(*next, (day - from) / (to - from)))
     }
 
-    fn screen_on(self, day: f64) -> Srgb {
+    fn screen_on(&self, day: f64) -> Srgb {
         srgb::from_lab(self.colour_on(day))
+    }
+}
+
+impl<S: Coloured> Course<'_, S> {
+    fn mixed(self) -> Mixed {
+        let step = |step: &S| (f64::from(step.day()), step.colour(), oklab::from_lab(step.colour()));
+        Mixed(self.steps.iter().map(step).collect())
     }
 
     #[cfg(test)]
-    fn hex_on(self, day: f64) -> String {
-        self.screen_on(day).to_hex()
+    fn colour_on(self, day: f64) -> Lab {
+        self.mixed().colour_on(day)
+    }
+
+    fn screen_on(self, day: f64) -> Srgb {
+        self.mixed().screen_on(day)
     }
 
     /// Days between its computed steps.
     fn apart(self) -> u32 {
-        self.steps.get(1).map_or(1, |step| step.day.max(1))
+        self.steps.get(1).map_or(1, |step| step.day().max(1))
+    }
+}
+
+impl<'a> Course<'a> {
+    #[cfg(test)]
+    fn hex_on(self, day: f64) -> String {
+        self.screen_on(day).to_hex()
     }
 
     /// The computed step nearest to a day.
@@ -108,7 +128,7 @@ impl Bands {
     }
 
     /// One zone from the first day to a last one, drawn by itself, running along.
-    pub(super) fn line(&mut self, course: Course<'_>, to: f64, name: &str) -> String {
+    pub(super) fn line<S: Coloured>(&mut self, course: Course<'_, S>, to: f64, name: &str) -> String {
         self.alone(course, to, "", name)
     }
 
@@ -117,14 +137,21 @@ impl Bands {
         self.alone(course, to, DOWN, name)
     }
 
-    fn alone(&mut self, course: Course<'_>, to: f64, runs: &str, name: &str) -> String {
+    fn alone<S: Coloured>(&mut self, course: Course<'_, S>, to: f64, runs: &str, name: &str) -> String {
         let mut paint = String::new();
         let fill = self.paint(course, to, (course.apart(), UNSEEN_ALONE), runs, &mut paint);
         svg(name, &format!("{paint}<g><path fill=\"{fill}\" d=\"M0 0h1v1H0z\"/></g>"))
     }
 
     /// What fills one zone from its first day to a last one: a gradient of its own, or one plain colour.
-    fn paint(&mut self, course: Course<'_>, to: f64, look: (u32, f64), runs: &str, paints: &mut String) -> String {
+    fn paint<S: Coloured>(
+        &mut self,
+        course: Course<'_, S>,
+        to: f64,
+        look: (u32, f64),
+        runs: &str,
+        paints: &mut String,
+    ) -> String {
         let stops = stops(course, to, look);
         if let [(_, only)] = stops.as_slice() {
             return only.clone();
@@ -167,12 +194,13 @@ fn number(value: f64) -> String {
 }
 
 /// Offsets and colours from the first day to a last one; a single one when the colour does not change.
-fn stops(course: Course<'_>, to: f64, (apart, most): (u32, f64)) -> Vec<(String, String)> {
+fn stops<S: Coloured>(course: Course<'_, S>, to: f64, (apart, most): (u32, f64)) -> Vec<(String, String)> {
     // At most MOST_SAMPLES: the cast cannot lose anything.
     let count = (to.ceil() as u32).div_ceil(apart).clamp(1, MOST_SAMPLES);
+    let mixed = course.mixed();
     let all: Vec<(f64, [f64; 3])> = (0..=count)
         .map(|at| f64::from(at) / f64::from(count))
-        .map(|share| (share, channels(course.screen_on(to * share))))
+        .map(|share| (share, channels(mixed.screen_on(to * share))))
         .collect();
     if all.iter().all(|(_, colour)| *colour == all[0].1) {
         return vec![written(&all[0])];

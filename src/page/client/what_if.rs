@@ -132,6 +132,9 @@ fn rhythm(sources: &Sources<'_>, washes: u8) -> String {
 mod tests {
     use super::*;
     use crate::page::sample::Sample;
+    use crate::science::dye::deposit;
+    use crate::science::fade::dose::Wear;
+    use crate::units::PerWeek;
 
     #[test]
     fn one_choice_is_chosen_and_each_says_what_follows() {
@@ -149,5 +152,24 @@ mod tests {
         let told = [1, 2, 3, 4, 5, 7].map(|washes| rhythm(&sample.sources(), washes));
         let wanted = ["7 days", "3 or 4 days", "2 or 3 days", "2 days, and 1 more", "5 days out of 7", "every day"];
         assert!(told.iter().zip(wanted).all(|(told, wanted)| told.contains(wanted)), "{told:?}");
+    }
+
+    #[test]
+    fn a_glance_tells_the_dates_that_the_whole_forecast_tells() {
+        let mut forecast = Sample::rose().forecast;
+        for zone in &mut forecast.zones {
+            (zone.deposit, zone.bare) = (deposit::fit(&zone.base, zone.finished), zone.base.bare());
+        }
+        let times = PerWeek::from_per_week;
+        for sun_hours in [0.0, 7.0] {
+            let forecast = forecast.with_conditioner(times(0.0)).under(Wear { sun_hours, ..forecast.habits });
+            for (washes, uses) in [(1.0, 0.0), (3.0, 0.0), (2.0, 1.0), (7.0, 2.0)] {
+                let whole = forecast.with_conditioner(times(uses)).with_washes(times(washes));
+                let glance = forecast.glance(times(washes), times(uses));
+                assert!(uses > 0.0 || glance.nearly_back.is_some());
+                assert_eq!((glance.turns, glance.nearly_back), (whole.turns, whole.nearly_back));
+                assert_eq!((glance.habits, glance.clock), (whole.habits, whole.clock));
+            }
+        }
     }
 }

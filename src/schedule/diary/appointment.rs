@@ -1,5 +1,7 @@
 //! Appointments, from the first proposal to the cancelled one, each with a number that never changes.
 
+use std::collections::BTreeMap;
+
 use chrono::{NaiveDate, NaiveTime};
 use chrono_tz::Tz;
 
@@ -121,6 +123,13 @@ pub struct Diary {
     pub last_number: u32,
 }
 
+/// The last of one client's booked visits after a service.
+fn last_booked<'a>(own: impl Iterator<Item = &'a Appointment>, service: NaiveDate) -> Option<Booked> {
+    let after = |one: &&Appointment| one.purpose == Purpose::Visit && one.state == State::Booked && one.date > service;
+    let last = own.filter(after).max_by_key(|one| (one.date, one.time))?;
+    Some(Booked { date: last.date, time: last.time, minutes: last.spans.served(), kind: last.kind })
+}
+
 impl Diary {
     /// The appointments that take time from a day on: booked ones.
     pub fn booked_from(&self, day: NaiveDate) -> impl Iterator<Item = &Appointment> {
@@ -136,11 +145,23 @@ impl Diary {
     /// The visit a client has booked after a service; of several, the last. Never a function of today.
     #[must_use]
     pub fn booked_after(&self, client: &ClientCode, service: NaiveDate) -> Option<Booked> {
-        let after = |one: &&Appointment| {
-            one.client == *client && one.purpose == Purpose::Visit && one.state == State::Booked && one.date > service
-        };
-        let last = self.appointments.iter().filter(after).max_by_key(|one| (one.date, one.time))?;
-        Some(Booked { date: last.date, time: last.time, minutes: last.spans.served(), kind: last.kind })
+        last_booked(self.appointments.iter().filter(|one| one.client == *client), service)
+    }
+
+    /// The same from a client's own places in the list, as [`by_client`](Self::by_client) has them.
+    #[must_use]
+    pub fn booked_among(&self, places: &[usize], service: NaiveDate) -> Option<Booked> {
+        last_booked(places.iter().filter_map(|at| self.appointments.get(*at)), service)
+    }
+
+    /// Each client's appointments, by their places in the list: for whoever asks about every client.
+    #[must_use]
+    pub fn by_client(&self) -> BTreeMap<ClientCode, Vec<usize>> {
+        let mut rows: BTreeMap<ClientCode, Vec<usize>> = BTreeMap::new();
+        for (at, one) in self.appointments.iter().enumerate() {
+            rows.entry(one.client.clone()).or_default().push(at);
+        }
+        rows
     }
 
     /// The same diary without a client's appointments; no number is given out twice.

@@ -139,7 +139,7 @@ pub fn unit_bands() -> &'static [Spectrum; BANDS] {
 #[must_use]
 pub fn absorption(loads: &Loads) -> Spectrum {
     let mut sum = [0.0; SAMPLES];
-    for (load, band) in loads.0.iter().zip(unit_bands()) {
+    for (load, band) in loads.0.iter().zip(unit_bands()).filter(|(load, _)| **load != 0.0) {
         for (total, value) in sum.iter_mut().zip(&band.0) {
             *total += load * value;
         }

@@ -2,7 +2,7 @@
 //!
 //! In: the load of a use, uses for each unit of dose, the law by which it leaves. Out: what has built up after a dose. Knows nothing of: who uses it, and when.
 
-use super::kinetics::Leaving;
+use super::kinetics::{Kept, Leaving};
 use crate::science::dye::band::{BANDS, Loads};
 use crate::science::parameter::Parameter;
 use crate::units::Washes;
@@ -48,10 +48,13 @@ pub const PARAMETERS: &[&Parameter] = &[&PER_USE];
 pub fn built_up(law: &Leaving, each: &Loads, dose: Washes) -> Loads {
     let d = dose.to_washes();
     let sum = |rate: f64| if rate > 0.0 { (1.0 - (-rate * d).exp()) / rate } else { d };
-    Loads(std::array::from_fn::<f64, BANDS, _>(|band| {
-        let loose = law.loose[band];
-        let summed = loose * sum(1.0 / law.tau + law.light) + (1.0 - loose) * sum(law.kappa[band] + law.light);
-        each.0[band] * summed
+    let (loose_sum, mut held) = (sum(1.0 / law.tau + law.light), Kept::default());
+    Loads(std::array::from_fn::<f64, BANDS, _>(|band| match each.0[band] {
+        0.0 => 0.0,
+        load => {
+            let loose = law.loose[band];
+            load * (loose * loose_sum + (1.0 - loose) * held.of(law.kappa[band] + law.light, sum))
+        }
     }))
 }
 

@@ -234,6 +234,24 @@ pub fn leaving(class: DyeClass, lightened: bool, porosity: Porosity) -> Leaving 
     Leaving { loose, tau: LOOSE_DOSE.value.min(1.0 / quickest), kappa, light: 0.0 }
 }
 
+/// What an exponential gave for the last rate it was asked of: most bands of a class leave at one rate.
+#[derive(Default)]
+pub(super) struct Kept(Option<(f64, f64)>);
+
+impl Kept {
+    /// The law's answer for a rate, taken anew only when the rate is another.
+    pub(super) fn of(&mut self, rate: f64, law: impl FnOnce(f64) -> f64) -> f64 {
+        match self.0 {
+            Some((known, answer)) if known.to_bits() == rate.to_bits() => answer,
+            _ => {
+                let answer = law(rate);
+                self.0 = Some((rate, answer));
+                answer
+            }
+        }
+    }
+}
+
 impl Leaving {
     /// The same in hair that held copper when the colour was made in it: more lies loose.
     ///
@@ -306,15 +324,30 @@ impl Leaving {
     #[must_use]
     pub fn remaining(&self, band: usize, dose: Washes) -> Fraction {
         let d = dose.to_washes();
-        let loose = self.loose[band];
-        let share = loose * (-d / self.tau).exp() + (1.0 - loose) * (-self.kappa[band] * d).exp();
-        Fraction::from_fraction((share * (-self.light * d).exp()).clamp(0.0, 1.0))
+        let left = [-d / self.tau, -self.kappa[band] * d, -self.light * d].map(f64::exp);
+        Fraction::from_fraction(self.share(band, left))
     }
 
-    /// The loads left after a dose.
+    /// f(D) from what is left of the loose pool, of the held pool and by light.
+    fn share(&self, band: usize, [loose_left, held_left, light_left]: [f64; 3]) -> f64 {
+        let loose = self.loose[band];
+        let share = loose * loose_left + (1.0 - loose) * held_left;
+        (share * light_left).clamp(0.0, 1.0)
+    }
+
+    /// The loads left after a dose: each exponential taken once, however many bands share it.
     #[must_use]
     pub fn loads_after(&self, fresh: &Loads, dose: Washes) -> Loads {
-        Loads(std::array::from_fn(|band| fresh.0[band] * self.remaining(band, dose).to_fraction()))
+        let d = dose.to_washes();
+        let (loose_left, light_left) = ((-d / self.tau).exp(), (-self.light * d).exp());
+        let mut held = Kept::default();
+        Loads(std::array::from_fn(|band| match fresh.0[band] {
+            0.0 => 0.0,
+            load => {
+                let held_left = held.of(self.kappa[band], |kappa| (-kappa * d).exp());
+                load * self.share(band, [loose_left, held_left, light_left])
+            }
+        }))
     }
 }
 

@@ -74,7 +74,43 @@ pub fn white_absorption() -> Spectrum {
     *WHITE
 }
 
+/// The hair of a base as it meets any dye: what its fibres absorb, looked up once.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fibres {
+    pigmented: Spectrum,
+    /// The share of white fibres, 0 to 1, with what they absorb; nothing when there are none.
+    white: Option<(f64, Spectrum)>,
+}
+
+impl Fibres {
+    /// The reflectance with a dye of this K/S in it.
+    #[must_use]
+    pub fn reflectance_under(&self, dye: &Spectrum) -> Spectrum {
+        let pigmented = fibre::bundle(&self.pigmented, dye);
+        let Some((w, white)) = &self.white else { return pigmented };
+        let white = fibre::bundle(white, dye);
+        let mut mixed = pigmented;
+        for (mixed, white) in mixed.0.iter_mut().zip(&white.0) {
+            *mixed = (1.0 - w) * *mixed + w * white;
+        }
+        mixed
+    }
+
+    /// The colour with a dye of this K/S in it.
+    #[must_use]
+    pub fn colour_under(&self, dye: &Spectrum) -> Lab {
+        cielab::of_reflectance(&self.reflectance_under(dye))
+    }
+}
+
 impl Base {
+    /// Its hair, for many dyes.
+    #[must_use]
+    pub fn fibres(&self) -> Fibres {
+        let w = self.white.to_fraction();
+        Fibres { pigmented: self.pigment.absorption(), white: (w > 0.0).then(|| (w, white_absorption())) }
+    }
+
     /// Hair lightened to a stage, none of it white.
     #[must_use]
     pub const fn lightened(stage: LightenedStage) -> Self {
@@ -108,17 +144,7 @@ impl Base {
     /// [`fibre::bundle`]; mixing by area is additive.
     #[must_use]
     pub fn reflectance_under(&self, dye: &Spectrum) -> Spectrum {
-        let pigmented = fibre::bundle(&self.pigment.absorption(), dye);
-        let w = self.white.to_fraction();
-        if w <= 0.0 {
-            return pigmented;
-        }
-        let white = fibre::bundle(&white_absorption(), dye);
-        let mut mixed = pigmented;
-        for (mixed, white) in mixed.0.iter_mut().zip(&white.0) {
-            *mixed = (1.0 - w) * *mixed + w * white;
-        }
-        mixed
+        self.fibres().reflectance_under(dye)
     }
 
     /// CIELAB of this base under a dye.
