@@ -265,7 +265,6 @@ fn a_book_or_settings_that_may_not_be_read_are_not_written_anew() {
 /// A folder on a disk that takes no writing: a bind mount, which binds root too, in a mount space of its own. Only root may make one;
 /// for anybody else the closed folders above are what is tested.
 #[test]
-#[expect(clippy::print_stderr, reason = "a test that could not look says so")]
 fn a_salon_on_a_read_only_disk_is_told_so_and_can_still_be_read() {
     let salon = repainted();
     let before = files(&salon);
