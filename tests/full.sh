@@ -2,7 +2,7 @@
 # Every test, the browser ones included, on a Debian machine with Rust, Node and Python.
 #
 #   bash tests/full.sh            the gate
-#   bash tests/full.sh --long     the same with 300 killed runs, the S3 server that checks signatures, and the fuzz targets
+#   bash tests/full.sh --long     the same with 300 killed runs, the S3 server that checks signatures, the lints of `publish`, and the fuzz targets
 #
 # With `publish` it wants a C compiler and about 60 crates more; servers to publish to come from the Python and Rust registries.
 # Installs what it needs (Chromium, Firefox, Java, zbar, poppler and fonts as Debian packages; the browser suite's packages from its lock file),
@@ -139,10 +139,13 @@ fetching=$!
 step "Rust components" rust_components
 step "cargo fmt --check" cargo fmt --check
 step "cargo clippy" cargo clippy --locked --all-targets -- -D warnings
-step "cargo clippy, publish" cargo clippy --locked --all-targets --all-features -- -D warnings
-# With `publish`, so that the suite is built once.
-step "cargo test, built" cargo test --locked --all-features --no-run
-step "cargo test" cargo test --locked --all-features
+# Sixty crates more are read for the lints of one feature: three minutes.
+[ "${1:-}" = --long ] && step "cargo clippy, publish" cargo clippy --locked --all-targets --all-features -- -D warnings
+# With `publish`, so that the suite is built once; examples and benchmarks hold no tests, and clippy has compiled them.
+tests=(--locked --all-features --lib --bins --test suite)
+step "cargo test, built" cargo test "${tests[@]}" --no-run
+step "cargo test" cargo test "${tests[@]}"
+step "cargo test, examples in the documentation" cargo test --locked --all-features --doc
 step "what was fetched meanwhile" all_fetched
 step "publish to moto" publish_to_moto
 step "publish to s3s-fs" publish_to_s3s_fs
