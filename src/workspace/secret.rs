@@ -94,7 +94,7 @@ fn parse(path: &Path, text: &str) -> Result<Secret, Failure> {
         doing: "use",
         path: path.to_owned(),
         why: "it does not hold 64 hexadecimal digits".to_owned(),
-        hint: "Put back your backup of private/link-secret. Only without any backup, move it away: a new one is made, and every link and printed card changes.".to_owned(),
+        hint: "Put back your backup of private/link-secret. Only without any backup, move it away and run `afterhue relink --all`: it makes a new one, and every client needs a new card.".to_owned(),
     })
 }
 

@@ -1,6 +1,8 @@
 //! An invented site of any size, and the program run on it.
 
 use std::fs;
+use std::io::Write;
+use std::os::unix::fs::OpenOptionsExt;
 use std::process::{Command, Output, Stdio};
 
 /// A salon folder without clients, in whose `public/` pages were laid by the test.
@@ -36,10 +38,20 @@ impl Site {
             time_zone = \"Europe/London\"\ncontact = { phone = \"+44 20 7946 0000\" }\n\
             emergency = { country = \"GB\", number = \"999\", advice_line = \"111\" }\n";
         fs::write(site.folder.path().join("salon.toml"), salon).expect("written");
+        site.write_secret();
         site.write("404.html", "<!doctype html><title>Nothing here</title>");
         site.write("_headers", "/*\n  Cache-Control: private, max-age=0, must-revalidate\n");
         (0..pages).for_each(|number| site.write(&page(number), &text(number, 1)));
         site
+    }
+
+    /// A salon that has pages has a secret too: without one every command that needs it refuses.
+    fn write_secret(&self) {
+        let private = self.folder.path().join("private");
+        fs::create_dir(&private).expect("made");
+        let mut file =
+            fs::OpenOptions::new().write(true).create_new(true).mode(0o600).open(private.join("link-secret"));
+        file.as_mut().expect("made").write_all("5a".repeat(32).as_bytes()).expect("written");
     }
 
     /// Writes a file below `public/`.
