@@ -304,6 +304,9 @@ fn the_book_is_moved_and_called_off_and_says_who_could_come() {
     let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
     let page = tablet.get("/book");
     assert!(page.body.contains("Today, Wed 25 Nov") && page.body.contains("wren-04"), "{}", page.body);
+    // A wet thumb calls nobody off: a second tap is asked for.
+    let (before, asked) = page.body.split_once("Yes, call off").expect("a visit can be called off");
+    assert!(before.ends_with("value=\"cancel\">") && before.rfind("<details") > before.rfind("</details>"), "{asked}");
     let wren = [("client", "wren-04"), ("do", "move"), ("date", "2026-12-17"), ("time", "10:00")];
     let moved = tablet.post("/book", &wren);
     assert_eq!(moved.status, 303, "{}", moved.body);
