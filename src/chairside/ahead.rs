@@ -53,6 +53,11 @@ pub(super) fn day(date: NaiveDate) -> String {
     date.format("%a %-d %b").to_string()
 }
 
+/// A day that may be in another year: "27 November 2029".
+pub(super) fn dated(date: NaiveDate) -> String {
+    date.format("%-d %B %Y").to_string()
+}
+
 /// "about Tue 1 Dec, from Sat 28 Nov to Fri 4 Dec".
 fn told(range: DateRange) -> String {
     let say = |date: Option<NaiveDate>| date.map_or_else(|| "beyond half a year".to_owned(), day);

@@ -11,6 +11,7 @@ use crate::record::ClientCode;
 use crate::rights;
 use crate::workspace::{self, Failure};
 
+use super::ahead::dated;
 use super::house::{House, Opened};
 use super::page;
 use super::reply::{Asked, Reply, words_of};
@@ -91,7 +92,7 @@ pub(super) fn ask(house: &House, asked: &Asked, code: &str, wish: Wish) -> Reply
             .to_vec();
             kept = going.card.as_ref().map_or(
                 Value::Null,
-                |card| json!({ "until": card.until.to_string(), "lines": card.text.lines().collect::<Vec<_>>() }),
+                |card| json!({ "until": dated(card.until), "lines": card.text.lines().collect::<Vec<_>>() }),
             );
             let list = going.written.into_iter().chain(going.made).chain(more).collect();
             ("Forget this client", "Remove all of it", words, list)

@@ -2,6 +2,7 @@
 
 use serde_json::json;
 
+use super::ahead::dated;
 use super::draft;
 use super::house::House;
 use super::page;
@@ -19,7 +20,7 @@ pub(super) fn home(house: &House, asked: &Asked) -> Reply {
     };
     let drafts: Vec<_> = draft::all(house)
         .into_iter()
-        .map(|draft| json!({ "id": draft.id, "code": draft.client, "name": name(&draft.client), "begun": draft.begun }))
+        .map(|draft| json!({ "id": draft.id, "code": draft.client, "name": name(&draft.client), "begun": draft.begun.parse().map_or_else(|_| draft.begun.clone(), dated) }))
         .collect();
     let mut clients: Vec<_> = opened
         .clients
@@ -42,7 +43,7 @@ pub(super) fn home(house: &House, asked: &Asked) -> Reply {
             json!({
                 "code": known.client.code.as_str(),
                 "name": known.client.first_name,
-                "last": known.visits.last().map(|visit| visit.date.format("%-d %B %Y").to_string()),
+                "last": known.visits.last().map(|visit| dated(visit.date)),
                 "hex": colour.map(|colour| crate::science::colour::srgb::from_lab(colour.lab).to_hex()),
             })
         })

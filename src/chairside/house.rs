@@ -19,7 +19,7 @@ use crate::site;
 use crate::site::theme::Theme;
 use crate::workspace::{self, Failure, Secret, Stamp, Texts};
 
-use super::busy::busy_of;
+use super::busy::{busy_of, calendar};
 
 /// How long a look at the files is believed.
 const BELIEVED: Duration = Duration::from_secs(1);
@@ -185,12 +185,7 @@ impl House {
 /// The stamp of the folder, and of the calendars beside it.
 fn stamp(folder: &std::path::Path, calendars: &[String]) -> Stamp {
     let mut stamp = workspace::stamp(folder);
-    for calendar in calendars {
-        let path = PathBuf::from(calendar.split_once('=').map_or(calendar.as_str(), |(_, file)| file));
-        if let Ok(about) = std::fs::metadata(&path) {
-            stamp.insert(path, (about.modified().ok(), about.len()));
-        }
-    }
+    stamp.extend(calendars.iter().filter_map(|named| workspace::stamp_of(calendar(named).1)));
     stamp
 }
 

@@ -240,16 +240,11 @@ pub(crate) struct CheckArguments {
     pub(crate) quiet: bool,
 }
 
-/// `pages`.
+/// `pages`: everything is checked first.
 #[derive(Debug, Args)]
 pub(crate) struct PagesArguments {
     #[command(flatten)]
-    pub(crate) folder: FolderArguments,
-    #[command(flatten)]
-    pub(crate) day: DayArguments,
-    /// Say only what is wrong
-    #[arg(long, short)]
-    pub(crate) quiet: bool,
+    pub(crate) check: CheckArguments,
     /// Work on this many clients at once; as many as the machine has cores when it is missing
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub(crate) threads: Option<u16>,

@@ -10,18 +10,19 @@ use afterhue::site::{self, About, Key, Made, Outlet, Still, WriteFailure, Writer
 use afterhue::workspace::{self, Failure};
 use chrono::NaiveDate;
 
-use super::args::{DayArguments, PagesArguments};
+use super::args::{CheckArguments, DayArguments, FolderArguments, PagesArguments};
 use super::progress::Progress;
 use super::{End, at_fault, kept_card, terminal};
 
 /// Writes every page of the salon.
 pub(crate) fn run(arguments: &PagesArguments) -> End {
-    let (folder, quiet) = (&arguments.folder.folder, arguments.quiet);
+    let CheckArguments { folder: FolderArguments { folder }, day, quiet } = &arguments.check;
+    let quiet = *quiet;
     let tell = if quiet { terminal::tell_only_faults } else { terminal::tell };
     let waiting = if quiet { || {} } else { terminal::waiting };
     let all = || {
         let _lock = workspace::lock(folder, waiting)?;
-        pages(folder, arguments.day.today, How { quiet, afresh: arguments.afresh }, tell)
+        pages(folder, day.today, How { quiet, afresh: arguments.afresh }, tell)
     };
     // Without a number rayon takes one thread a core.
     let threads = usize::from(arguments.threads.unwrap_or(0));
@@ -31,13 +32,13 @@ pub(crate) fn run(arguments: &PagesArguments) -> End {
     };
     let (end, told) = told.unwrap_or_else(|failure| (End::Machine(failure.to_string()), None));
     if let Some(built) = told.filter(|_| !quiet) {
-        let private = arguments.folder.folder.join("private");
+        let private = folder.join("private");
         let (sheets, single) = (private.join("cards.html"), private.join("cards"));
         terminal::say(&format!("Cards to print: {}, or one by one in {}", sheets.display(), single.display()));
         if let Some(first) = &built.first_page {
             // What stands behind a # is the key of a sealed page, and no part of the file's name.
             let (file, key) = first.split_at(first.find('#').unwrap_or(first.len()));
-            let path = arguments.folder.folder.join("public").join(file);
+            let path = folder.join("public").join(file);
             terminal::say(&format!("Open one: file://{}{key}", path.canonicalize().unwrap_or(path).display()));
         }
     }

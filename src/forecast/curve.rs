@@ -5,9 +5,8 @@
 use std::cell::Cell;
 
 use super::milestone::{Dose, grid};
-use super::zone::{SHARE_UNDEFINED_BELOW, ZoneForecast};
+use super::zone::ZoneForecast;
 use crate::science::colour::cielab::Lab;
-use crate::science::colour::delta_e::ciede2000;
 use crate::science::dye::band::absorption;
 use crate::science::hair::base::Fibres;
 use crate::units::{Fraction, Washes};
@@ -18,7 +17,7 @@ pub struct Curve<'a> {
     /// The zone.
     pub(super) zone: &'a ZoneForecast,
     fibres: Fibres,
-    /// ΔE00 between the fresh and the bare colour; nothing when that is too little for a share.
+    /// As [`ZoneForecast::whole`].
     whole: Option<f64>,
     colours: Vec<Cell<Option<Lab>>>,
     shares: Vec<Cell<Option<Option<Fraction>>>>,
@@ -28,11 +27,10 @@ impl<'a> Curve<'a> {
     /// The curve of a zone.
     #[must_use]
     pub fn of(zone: &'a ZoneForecast) -> Self {
-        let whole = ciede2000(zone.deposit.colour, zone.bare);
         Self {
             zone,
             fibres: zone.base.fibres(),
-            whole: (whole >= SHARE_UNDEFINED_BELOW.value).then_some(whole),
+            whole: zone.whole(),
             colours: vec![Cell::new(None); grid().len()],
             shares: vec![Cell::new(None); grid().len()],
         }
@@ -53,8 +51,7 @@ impl<'a> Curve<'a> {
     /// The seen share of a colour the zone has: [`ZoneForecast::share_after`] when the colour is known.
     #[must_use]
     pub fn share_of(&self, colour: Lab) -> Option<Fraction> {
-        let left = ciede2000(colour, self.zone.bare) / self.whole?;
-        Fraction::try_new(left.min(1.0))
+        self.zone.share_of(colour, self.whole?)
     }
 
     /// Whether fresh and bare differ enough for a share.

@@ -190,11 +190,17 @@ impl ZoneForecast {
     /// Nothing when fresh and bare differ by less than `SHARE_UNDEFINED_BELOW`.
     #[must_use]
     pub fn share_after(&self, dose: Washes) -> Option<Fraction> {
+        self.share_of(self.colour_after(dose), self.whole()?)
+    }
+
+    /// ΔE00 between the fresh and the bare colour; nothing when that is too little for a share.
+    pub(super) fn whole(&self) -> Option<f64> {
         let whole = ciede2000(self.deposit.colour, self.bare);
-        if whole < SHARE_UNDEFINED_BELOW.value {
-            return None;
-        }
-        let left = ciede2000(self.colour_after(dose), self.bare) / whole;
-        Fraction::try_new(left.min(1.0))
+        (whole >= SHARE_UNDEFINED_BELOW.value).then_some(whole)
+    }
+
+    /// The seen share of a colour this zone has, against its [`whole`](Self::whole).
+    pub(super) fn share_of(&self, colour: Lab, whole: f64) -> Option<Fraction> {
+        Fraction::try_new((ciede2000(colour, self.bare) / whole).min(1.0))
     }
 }

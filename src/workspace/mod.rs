@@ -26,7 +26,7 @@ pub use lock::{Lock, lock};
 pub use program::program;
 pub use search::files_holding;
 pub use secret::{Secret, secret, secret_or_anew};
-pub use stamp::{Stamp, stamp};
+pub use stamp::{Seen, Stamp, stamp, stamp_of};
 pub use store::{store, store_unless_changed};
 
 pub use chrono_tz::UTC;

@@ -12,6 +12,9 @@ use walkdir::WalkDir;
 pub fn files_holding(folder: &Path, words: &[String]) -> Vec<String> {
     let words: Vec<String> =
         words.iter().map(|word| word.trim().to_lowercase()).filter(|word| word.chars().count() > 1).collect();
+    if words.is_empty() {
+        return Vec::new();
+    }
     let public = folder.join("public");
     let entries = WalkDir::new(folder).sort_by_file_name().into_iter().filter_entry(|entry| entry.path() != public);
     let files = entries.filter_map(Result::ok).filter(|entry| entry.file_type().is_file());

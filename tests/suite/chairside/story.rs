@@ -152,8 +152,9 @@ fn the_card_of_a_forgotten_client_is_shown_before_kept_sealed_and_gone_on_its_da
     let salon = SalonCopy::of(&["apricot-06", "plum-03"]);
     let mut tablet = Tablet::new(&desk(&salon.path(""), false).0);
     let asked = tablet.get("/story/apricot-06/forget").body;
-    let until = asked.split("This is kept, sealed, until ").nth(1).and_then(|rest| rest.get(..10)).expect("a day");
-    let day: chrono::NaiveDate = until.parse().expect("a day");
+    let until =
+        asked.split("This is kept, sealed, until ").nth(1).and_then(|rest| rest.split_once(':')).expect("a day").0;
+    let day = chrono::NaiveDate::parse_from_str(until, "%d %B %Y").expect("a day in words");
     let days = (day - crate::salon_copy::TODAY.parse::<chrono::NaiveDate>().expect("a day")).num_days();
     assert!(salon.read("salon.toml").contains(&format!("incident_card_days = {days}\n")), "{days}");
     for told in ["Tests and incidents of apricot-06", "a claim about a service", "Alert test of pastel range"] {
