@@ -151,7 +151,7 @@ pub(super) fn grid() -> &'static [f64] {
 const STRIDE: usize = 4;
 
 /// So many steps are passed over at once where nothing can happen. A hue can turn and turn back within a step or two.
-const STRETCH: usize = 8;
+const STRETCH: usize = 16;
 
 /// Steps of the halving for a number: each dose to a millionth of its step of the grid.
 const HALVINGS: u32 = 20;

@@ -66,7 +66,7 @@ impl Descent {
             if before < NOTHING {
                 break;
             }
-            let (gradient, curvature) = self.model(&at, &slopes);
+            let (gradient, curvature) = self.model(&at, &slopes, allowed);
             let free: [bool; BANDS] = std::array::from_fn(|i| allowed[i] && (at.loads.0[i] > 0.0 || gradient[i] < 0.0));
             let mut stepped = false;
             while damping < 1e8 {
@@ -110,10 +110,10 @@ impl Descent {
         (Spectrum(slopes), tristimulus::of_reflectance(&Spectrum(mixed)))
     }
 
-    /// Half the gradient of ΔE00² by load, and its Gauss–Newton curvature.
-    fn model(&self, at: &Rest, slopes: &Spectrum) -> (Row, [Row; BANDS]) {
+    /// Half the gradient of ΔE00² by load, and its Gauss–Newton curvature; nothing of bands that are not allowed.
+    fn model(&self, at: &Rest, slopes: &Spectrum, allowed: [bool; BANDS]) -> (Row, [Row; BANDS]) {
         let by_lab = self.gradient_by_lab(at);
-        let columns = lab_by_load(at.colour, slopes);
+        let columns = lab_by_load(at.colour, slopes, allowed);
         let dot = |one: [f64; 3], other: [f64; 3]| one[0] * other[0] + one[1] * other[1] + one[2] * other[2];
         let weighted = columns.map(|column| self.metric.map(|row| dot(row, column)));
         let gradient = columns.map(|column| dot(by_lab, column) / 2.0);
@@ -132,9 +132,12 @@ impl Descent {
     }
 }
 
-/// How CIELAB answers each load: XYZ is a sum over reflectances, so it answers a band as a reflectance of its own.
-fn lab_by_load(lab: Lab, slopes: &Spectrum) -> [[f64; 3]; BANDS] {
+/// How CIELAB answers each load that may change: XYZ is a sum over reflectances, so it answers a band as a reflectance of its own.
+fn lab_by_load(lab: Lab, slopes: &Spectrum, allowed: [bool; BANDS]) -> [[f64; 3]; BANDS] {
     std::array::from_fn(|i| {
+        if !allowed[i] {
+            return [0.0; 3];
+        }
         let mut answered = band::unit_bands()[i];
         for (value, slope) in answered.0.iter_mut().zip(&slopes.0) {
             *value *= slope;
