@@ -23,7 +23,7 @@ const large = visit.parentNode, last = days(around.dataset.last ?? visit.dateTim
 if (now > last) {
 around.textContent = fill(say.past, visit.textContent);
 large.textContent = say.again;
-for (const link of all(".step .go, .dates+* .go")) link.hidden = true;
+for (const link of all(".step .go, .dates+* .go")) link.remove();
 } else {
 write(visit, last);
 large.innerHTML = fill(say.last, visit.outerHTML);
