@@ -338,6 +338,20 @@ pub fn card_of(
     }
 }
 
+/// One client's aftercare card of 85 × 55 mm, by itself on a sheet with cut marks; the sheet is empty when no code holds the address.
+///
+/// # Errors
+/// As [`build`].
+pub fn small_card_of(
+    history: &History,
+    read: &Read,
+    salon: &Salon,
+    theme: &Theme,
+    secret: &Secret,
+) -> Result<String, Box<Diagnostic>> {
+    cards(&[&prepare(history, salon, read, secret)], salon, theme)
+}
+
 /// A client's page and the calendar files beside it; a sealed page holds them.
 fn pages(client: &Prepared, salon: &Salon, theme: &Theme) -> Result<Vec<(String, Vec<u8>)>, Box<Diagnostic>> {
     let Some(seal) = &client.seal else { return open_pages(client, salon, theme) };

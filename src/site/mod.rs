@@ -10,6 +10,7 @@ mod manifest;
 mod outlet;
 mod place;
 pub mod render;
+mod script;
 pub mod theme;
 pub mod trial;
 mod write;

@@ -242,6 +242,8 @@ mod tests {
             "data-next=\"",
             "data-until=\"",
             "data-wash=\"",
+            "data-again=\"",
+            "data-past=\"",
         ];
         let named =
             attributes.iter().flat_map(|name| body.split(name).skip(1).filter_map(|rest| rest.split('"').next()));

@@ -80,8 +80,9 @@ impl<'a> Course<'a> {
     }
 }
 
-/// Steps of 255 by which the page's own hair may miss the computed colour between two stops: rounding alone makes one.
-const UNSEEN: f64 = 1.0;
+/// Steps of 255 by which the page's own hair may miss the computed colour between two stops: rounding alone makes one, and
+/// half a step more cannot be seen either.
+const UNSEEN: f64 = 1.5;
 
 /// The same for a band that is looked at by itself, where nothing stands beside it: 2 steps stay below the difference
 /// ΔE00 1 that is just seen.

@@ -93,7 +93,7 @@ fn outcome(sources: &Sources<'_>, choice: &WhatIf, last: f64, bands: &mut Bands)
     let (words, dates) = (sources.words, sources.dates());
     let count = choice.washes.to_string();
     let base = sources.leading().map(|zone| base_words(words, zone)).unwrap_or_default();
-    let day = |range: Option<DateRange>| range.and_then(|range| range.usual).map(|day| dates.weekday(day));
+    let day = |range: Option<DateRange>| range.and_then(|range| range.usual).map(|day| dates.day(day));
     let at = words.say(if choice.washes == 1 { "what-if.at-one" } else { "what-if.at" }, &[("count", &count)]);
     let mut lines = vec![match day(choice.nearly_back) {
         Some(back) => words.say("what-if.nearly-back", &[("at", &at), ("base", &base), ("date", &back)]),
