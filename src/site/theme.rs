@@ -8,6 +8,7 @@ use tera::ErrorKind;
 use tera::Tera;
 
 use super::assets;
+use super::dialect;
 use super::escaping;
 use super::logo::Logo;
 use crate::diagnostic::Checked;
@@ -157,12 +158,12 @@ fn is_sheet(text: &SourceText) -> bool {
 
 /// Parses every template; those that read well alone are then read together.
 fn templates(files: &[SourceText], report: &mut Report) -> Option<Tera> {
-    let (mut tera, before) = (Tera::new(), report.items.len());
+    let (mut tera, before) = (dialect::tera(), report.items.len());
     let all: Vec<&SourceText> = files.iter().filter(|text| !is_sheet(text)).collect();
     if let Err(error) = tera.add_raw_templates(all.iter().map(|text| (file_name(text), text.text.as_str()))) {
         // One template at a time, so that the faults of all are told; an include cannot be found that way and is none.
         for text in &all {
-            if let Err(error) = Tera::new().add_raw_template(file_name(text), &text.text)
+            if let Err(error) = dialect::tera().add_raw_template(file_name(text), &text.text)
                 && matches!(error.kind(), ErrorKind::SyntaxError(_))
             {
                 report.push(syntax(text, &error));
