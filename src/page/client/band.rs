@@ -7,6 +7,7 @@
 //! has, so a longer text makes a longer stretch and the band stays whole. All run down; a style sheet makes one run
 //! along by swapping its axes, `.hair>g{transform:matrix(0,1,1,0,0,0)}`.
 
+use std::cell::OnceCell;
 use std::fmt::Write;
 
 use crate::page::escape;
@@ -27,19 +28,37 @@ pub(super) struct Course<'a, S = RibbonStep> {
     pub(super) steps: &'a [S],
 }
 
-/// The colours of a course ready to be mixed: each step's day, colour, and colour in Oklab.
-struct Mixed(Vec<(f64, Lab, Oklab)>);
+/// The colours of a course ready to be mixed.
+struct Mixed(Vec<Mixable>);
+
+/// One computed colour.
+struct Mixable {
+    day: f64,
+    colour: Lab,
+    /// The same in Oklab, once it is asked for: a drawing that shows computed days alone mixes nothing.
+    oklab: OnceCell<Oklab>,
+}
+
+/// A day so near to a computed one is that day: days are worked out as shares of a drawing.
+const SAME_DAY: f64 = 1e-9;
+
+impl Mixable {
+    fn oklab(&self) -> Oklab {
+        *self.oklab.get_or_init(|| oklab::from_lab(self.colour))
+    }
+}
 
 impl Mixed {
     /// The colour on a day: computed on a step's own day, mixed in Oklab between two, held before and after.
     fn colour_on(&self, day: f64) -> Lab {
-        let after = self.0.partition_point(|(from, ..)| *from <= day);
-        let (Some((from, _, before)), Some((to, _, next))) =
-            (after.checked_sub(1).and_then(|at| self.0.get(at)), self.0.get(after))
-        else {
-            return self.0[after.saturating_sub(1)].1;
+        let after = self.0.partition_point(|step| step.day <= day);
+        let (Some(before), Some(next)) = (after.checked_sub(1).and_then(|at| self.0.get(at)), self.0.get(after)) else {
+            return self.0[after.saturating_sub(1)].colour;
         };
-        oklab::to_lab(before.mix(*next, (day - from) / (to - from)))
+        if let Some(own) = [before, next].into_iter().find(|step| (step.day - day).abs() < SAME_DAY) {
+            return own.colour;
+        }
+        oklab::to_lab(before.oklab().mix(next.oklab(), (day - before.day) / (next.day - before.day)))
     }
 
     fn screen_on(&self, day: f64) -> Srgb {
@@ -49,7 +68,7 @@ impl Mixed {
 
 impl<S: Coloured> Course<'_, S> {
     fn mixed(self) -> Mixed {
-        let step = |step: &S| (f64::from(step.day()), step.colour(), oklab::from_lab(step.colour()));
+        let step = |step: &S| Mixable { day: f64::from(step.day()), colour: step.colour(), oklab: OnceCell::new() };
         Mixed(self.steps.iter().map(step).collect())
     }
 
@@ -160,7 +179,9 @@ impl Bands {
         let id = self.drawn;
         write!(paints, "<linearGradient id=\"b{id}\"{runs}>").expect("a string takes any text");
         for (offset, hex) in &stops {
-            write!(paints, "<stop offset=\"{offset}\" stop-color=\"{hex}\"/>").expect("a string takes any text");
+            for piece in ["<stop offset=\"", offset, "\" stop-color=\"", hex, "\"/>"] {
+                paints.push_str(piece);
+            }
         }
         paints.push_str("</linearGradient>");
         format!("url(#b{id})")
@@ -172,10 +193,14 @@ const DOWN: &str = " x2=\"0\" y2=\"1\"";
 
 /// A drawing stretched to whatever room it is given.
 fn svg(name: &str, inside: &str) -> String {
-    let name = escape(name);
-    format!(
-        "<svg class=\"hair\" role=\"img\" aria-label=\"{name}\" viewBox=\"0 0 1 1\" preserveAspectRatio=\"none\">{inside}</svg>"
-    )
+    [
+        "<svg class=\"hair\" role=\"img\" aria-label=\"",
+        &escape(name),
+        "\" viewBox=\"0 0 1 1\" preserveAspectRatio=\"none\">",
+        inside,
+        "</svg>",
+    ]
+    .concat()
 }
 
 /// The part of a drawing from a day to a later one, `side` zones wide: a unit square, so that its axes can be swapped.
@@ -188,6 +213,27 @@ fn window(mark: &str, left: usize, side: usize, from: f64, to: f64, name: &str) 
 
 /// A number between 0 and 1 as briefly as SVG reads it: ".25".
 fn number(value: f64) -> String {
+    let parts = value * 1.0e4;
+    // Where the fifth decimal is nearly a half, only the exact number tells which way it is rounded.
+    if (parts.fract() - 0.5).abs() > 1e-6 && (0.0..9_999.4).contains(&parts) {
+        return decimals(parts.round() as usize);
+    }
+    exact(value)
+}
+
+/// Ten-thousandths, up to 9999.
+fn decimals(parts: usize) -> String {
+    if parts == 0 {
+        return "0".to_owned();
+    }
+    let digits = [parts / 1000, parts / 100 % 10, parts / 10 % 10, parts % 10];
+    let last = digits.iter().rposition(|digit| *digit > 0).unwrap_or(0);
+    let digit = |digit: &usize| char::from(b"0123456789"[*digit]);
+    std::iter::once('.').chain(digits[..=last].iter().map(digit)).collect()
+}
+
+/// The same of any number.
+fn exact(value: f64) -> String {
     let text = format!("{value:.4}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
     if text == "0" { text.to_owned() } else { text.trim_start_matches('0').to_owned() }
@@ -305,6 +351,20 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn a_number_is_written_as_it_is_rounded_exactly() {
+        for of in 1..=384 {
+            for at in 0..=of {
+                let share = f64::from(at) / f64::from(of);
+                assert_eq!(number(share), exact(share), "{at}/{of}");
+            }
+        }
+        for value in [0.0, 1e-9, 0.000_05, 0.999_94, 0.999_95, 0.999_96, 1.0, 2.5] {
+            assert_eq!(number(value), exact(value), "{value}");
+        }
+        assert_eq!([0.25, 0.06, 0.0312, 0.1].map(number), [".25", ".06", ".0312", ".1"]);
     }
 
     #[test]

@@ -33,7 +33,9 @@ impl Srgb {
     /// As `#rrggbb`.
     #[must_use]
     pub fn to_hex(self) -> String {
-        format!("#{:02x}{:02x}{:02x}", self.r, self.g, self.b)
+        let digit = |nibble: u8| char::from(b"0123456789abcdef"[usize::from(nibble)]);
+        let digits = [self.r, self.g, self.b].into_iter().flat_map(|code| [digit(code >> 4), digit(code & 15)]);
+        std::iter::once('#').chain(digits).collect()
     }
 
     /// From `#rrggbb` (either case).
