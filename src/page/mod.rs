@@ -13,6 +13,7 @@ pub mod client;
 pub mod due_table;
 pub mod explain;
 pub mod filling;
+pub mod finished;
 pub mod forecast_table;
 pub mod gates;
 pub mod gsm;

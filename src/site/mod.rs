@@ -4,6 +4,7 @@
 //! Knows nothing of: salons, records, forecasts.
 
 pub mod assets;
+mod context;
 mod dialect;
 mod escaping;
 pub mod logo;

@@ -8,6 +8,7 @@ use tera::ErrorKind;
 use tera::Tera;
 
 use super::assets;
+use super::context::Shared;
 use super::dialect;
 use super::escaping;
 use super::logo::Logo;
@@ -68,13 +69,13 @@ const DAYLIGHT: [(&str, &str); 4] = [
 #[derive(Debug, Clone)]
 pub struct Theme {
     pub(super) tera: Tera,
+    pub(super) shared: Shared,
     pub(super) client_css: String,
     pub(super) sealed_css: String,
     pub(super) cards_css: String,
     pub(super) card_css: String,
     pub(super) board_css: String,
     pub(super) sheets_css: String,
-    pub(super) logo: Option<Logo>,
     /// Where each file comes from, for messages.
     places: Vec<String>,
 }
@@ -82,8 +83,9 @@ pub struct Theme {
 impl Theme {
     /// The theme with the salon's sign.
     #[must_use]
-    pub fn with_logo(self, logo: Option<Logo>) -> Self {
-        Self { logo, ..self }
+    pub fn with_logo(mut self, logo: Option<Logo>) -> Self {
+        self.tera.global_context().insert("logo", &logo);
+        self
     }
 
     /// Where a file of the theme comes from: `themes/mine/client.html`.
@@ -129,23 +131,30 @@ pub fn read(own: &[SourceText]) -> Checked<Theme> {
     for sheet in files.iter().filter(|text| is_sheet(text)) {
         check_sheet(sheet, &mut report);
     }
-    let tera = templates(&files, &mut report);
+    let tera = templates(&files, &mut report).map(with_constants);
     // Once for all pages.
     let sheet = |name: &str| {
         files.iter().find(|text| file_name(text) == name).map_or_else(String::new, |text| assets::squeeze(&text.text))
     };
     let value = tera.filter(|_| !report.has_fault()).map(|tera| Theme {
         tera,
+        shared: Shared::default(),
         client_css: sheet("client.css"),
         sealed_css: sheet("sealed.css"),
         cards_css: sheet("cards.css"),
         card_css: sheet("card.css"),
         board_css: sheet("board.css"),
         sheets_css: sheet("sheets.css"),
-        logo: None,
         places: files.iter().map(|text| text.name.clone()).collect(),
     });
     Checked { value, report }
+}
+
+/// What every page may show and no page changes.
+fn with_constants(mut tera: Tera) -> Tera {
+    tera.global_context().insert("logo", &None::<Logo>);
+    tera.global_context().insert("cut_marks_svg", &*assets::CUT_MARKS);
+    tera
 }
 
 fn file_name(text: &SourceText) -> &str {
