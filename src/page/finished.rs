@@ -6,7 +6,6 @@
 //! the language and every value it was filled with, so that nobody gets another client's dates or another salon's numbers.
 
 use std::collections::HashMap;
-use std::fmt::Write;
 use std::sync::PoisonError;
 use std::sync::RwLock;
 
@@ -20,24 +19,27 @@ const MOST: usize = 4096;
 
 /// The finished advice of one library of passages.
 #[derive(Debug, Default)]
-pub struct Finished(RwLock<HashMap<String, Advice>>);
+pub struct Finished(RwLock<HashMap<Key, Advice>>);
+
+/// Everything that shapes a piece of advice, each with its length, so that no two lists run together into the same.
+type Key = Vec<u8>;
 
 impl Finished {
     /// The selected passages as finished advice, in their order. All of them are of one library, each id once.
     #[must_use]
     pub fn advice(&self, selected: &[Selected<'_>], filling: Filling<'_>) -> Vec<Advice> {
-        let mut key = String::new();
+        let mut key = Key::new();
         let kept = self.0.read().unwrap_or_else(PoisonError::into_inner);
         let found = selected.iter().map(|one| {
             write_key(&mut key, one.passage, filling);
             kept.get(&key).cloned().ok_or_else(|| (key.clone(), one.passage))
         });
-        let found: Vec<Result<Advice, (String, &Passage)>> = found.collect();
+        let found: Vec<Result<Advice, (Key, &Passage)>> = found.collect();
         drop(kept);
         found.into_iter().map(|one| one.unwrap_or_else(|(key, passage)| self.new(key, passage, filling))).collect()
     }
 
-    fn new(&self, key: String, passage: &Passage, filling: Filling<'_>) -> Advice {
+    fn new(&self, key: Key, passage: &Passage, filling: Filling<'_>) -> Advice {
         let advice = filling.advice(passage);
         let mut kept = self.0.write().unwrap_or_else(PoisonError::into_inner);
         // A full memory is emptied: simpler than counting uses.
@@ -49,10 +51,12 @@ impl Finished {
     }
 }
 
-/// Everything that shapes a piece of advice, each with its length, so that no two lists run together into the same.
-fn write_key(key: &mut String, passage: &Passage, filling: Filling<'_>) {
+fn write_key(key: &mut Key, passage: &Passage, filling: Filling<'_>) {
     key.clear();
-    let mut add = |value: &str| write!(key, "{}:{value}", value.len()).expect("a string takes any text");
+    let mut add = |value: &str| {
+        key.extend(value.len().to_le_bytes());
+        key.extend(value.as_bytes());
+    };
     add(&passage.id);
     add(filling.words.language());
     filling.values(passage, add);

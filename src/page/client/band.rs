@@ -50,20 +50,29 @@ impl Mixable {
 
 impl Mixed {
     /// The colour on a day: computed on a step's own day, mixed in Oklab between two, held before and after.
-    fn colour_on(&self, day: f64) -> Lab {
+    fn on(&self, day: f64) -> Shown {
         let after = self.0.partition_point(|step| step.day <= day);
         let (Some(before), Some(next)) = (after.checked_sub(1).and_then(|at| self.0.get(at)), self.0.get(after)) else {
-            return self.0[after.saturating_sub(1)].colour;
+            return Shown::Computed(self.0[after.saturating_sub(1)].colour);
         };
         if let Some(own) = [before, next].into_iter().find(|step| (step.day - day).abs() < SAME_DAY) {
-            return own.colour;
+            return Shown::Computed(own.colour);
         }
-        oklab::to_lab(before.oklab().mix(next.oklab(), (day - before.day) / (next.day - before.day)))
+        Shown::Mixed(before.oklab().mix(next.oklab(), (day - before.day) / (next.day - before.day)))
     }
 
     fn screen_on(&self, day: f64) -> Srgb {
-        srgb::from_lab(self.colour_on(day))
+        match self.on(day) {
+            Shown::Computed(colour) => srgb::from_lab(colour),
+            Shown::Mixed(colour) => srgb::from_oklab(colour),
+        }
     }
+}
+
+/// The colour of a day.
+enum Shown {
+    Computed(Lab),
+    Mixed(Oklab),
 }
 
 impl<S: Coloured> Course<'_, S> {
@@ -74,7 +83,10 @@ impl<S: Coloured> Course<'_, S> {
 
     #[cfg(test)]
     fn colour_on(self, day: f64) -> Lab {
-        self.mixed().colour_on(day)
+        match self.mixed().on(day) {
+            Shown::Computed(colour) => colour,
+            Shown::Mixed(colour) => oklab::to_lab(colour),
+        }
     }
 
     fn screen_on(self, day: f64) -> Srgb {
@@ -173,15 +185,17 @@ impl Bands {
     ) -> String {
         let stops = stops(course, to, look);
         if let [(_, only)] = stops.as_slice() {
-            return only.clone();
+            return only.to_hex();
         }
         self.drawn += 1;
         let id = self.drawn;
         write!(paints, "<linearGradient id=\"b{id}\"{runs}>").expect("a string takes any text");
-        for (offset, hex) in &stops {
-            for piece in ["<stop offset=\"", offset, "\" stop-color=\"", hex, "\"/>"] {
-                paints.push_str(piece);
-            }
+        for (offset, colour) in &stops {
+            paints.push_str("<stop offset=\"");
+            push_number(paints, *offset);
+            paints.push_str("\" stop-color=\"");
+            paints.push_str(&colour.to_hex());
+            paints.push_str("\"/>");
         }
         paints.push_str("</linearGradient>");
         format!("url(#b{id})")
@@ -213,23 +227,29 @@ fn window(mark: &str, left: usize, side: usize, from: f64, to: f64, name: &str) 
 
 /// A number between 0 and 1 as briefly as SVG reads it: ".25".
 fn number(value: f64) -> String {
+    let mut text = String::with_capacity(5);
+    push_number(&mut text, value);
+    text
+}
+
+fn push_number(out: &mut String, value: f64) {
     let parts = value * 1.0e4;
     // Where the fifth decimal is nearly a half, only the exact number tells which way it is rounded.
     if (parts.fract() - 0.5).abs() > 1e-6 && (0.0..9_999.4).contains(&parts) {
-        return decimals(parts.round() as usize);
+        push_decimals(out, parts.round() as usize);
+    } else {
+        out.push_str(&exact(value));
     }
-    exact(value)
 }
 
 /// Ten-thousandths, up to 9999.
-fn decimals(parts: usize) -> String {
-    if parts == 0 {
-        return "0".to_owned();
+fn push_decimals(out: &mut String, parts: usize) {
+    out.push(if parts == 0 { '0' } else { '.' });
+    let (mut rest, mut place) = (parts, 1000);
+    while rest > 0 {
+        out.push(char::from(b"0123456789"[rest / place]));
+        (rest, place) = (rest % place, place / 10);
     }
-    let digits = [parts / 1000, parts / 100 % 10, parts / 10 % 10, parts % 10];
-    let last = digits.iter().rposition(|digit| *digit > 0).unwrap_or(0);
-    let digit = |digit: &usize| char::from(b"0123456789"[*digit]);
-    std::iter::once('.').chain(digits[..=last].iter().map(digit)).collect()
 }
 
 /// The same of any number.
@@ -240,7 +260,7 @@ fn exact(value: f64) -> String {
 }
 
 /// Offsets and colours from the first day to a last one; a single one when the colour does not change.
-fn stops<S: Coloured>(course: Course<'_, S>, to: f64, (apart, most): (u32, f64)) -> Vec<(String, String)> {
+fn stops<S: Coloured>(course: Course<'_, S>, to: f64, (apart, most): (u32, f64)) -> Vec<(f64, Srgb)> {
     // At most MOST_SAMPLES: the cast cannot lose anything.
     let count = (to.ceil() as u32).div_ceil(apart).clamp(1, MOST_SAMPLES);
     let mixed = course.mixed();
@@ -249,11 +269,11 @@ fn stops<S: Coloured>(course: Course<'_, S>, to: f64, (apart, most): (u32, f64))
         .map(|share| (share, channels(mixed.screen_on(to * share))))
         .collect();
     if all.iter().all(|(_, colour)| *colour == all[0].1) {
-        return vec![written(&all[0])];
+        return vec![stop(&all[0])];
     }
     let mut kept = vec![0];
     keep(&all, (0, all.len() - 1), most, &mut kept);
-    kept.into_iter().map(|at| written(&all[at])).collect()
+    kept.into_iter().map(|at| stop(&all[at])).collect()
 }
 
 /// Keeps the stops that a browser would not draw by itself: it mixes its neighbours in sRGB, and so small a step is not seen.
@@ -275,10 +295,10 @@ fn keep(all: &[(f64, [f64; 3])], (first, last): (usize, usize), most: f64, kept:
     }
 }
 
-fn written((share, colour): &(f64, [f64; 3])) -> (String, String) {
+fn stop((share, colour): &(f64, [f64; 3])) -> (f64, Srgb) {
     // Eight bits each: the casts lose nothing.
     let [r, g, b] = colour.map(|channel| channel as u8);
-    (number(*share), Srgb { r, g, b }.to_hex())
+    (*share, Srgb { r, g, b })
 }
 
 fn channels(colour: Srgb) -> [f64; 3] {
@@ -336,7 +356,10 @@ mod tests {
         let plan = sample::plan();
         for zone in &plan.ribbon {
             let course = Course { steps: &zone.steps };
-            let stops = stops(course, 56.0, (1, UNSEEN));
+            let stops: Vec<(String, String)> = stops(course, 56.0, (1, UNSEEN))
+                .into_iter()
+                .map(|(share, colour)| (number(share), colour.to_hex()))
+                .collect();
             let part = |hex: &str, at: usize| f64::from(u8::from_str_radix(&hex[at..at + 2], 16).expect("hex"));
             let at = |stop: &(String, String)| stop.0.parse::<f64>().expect("an offset");
             for day in 0..=56 {
