@@ -13,6 +13,7 @@ use tera::State;
 use tera::Tera;
 use tera::Value;
 
+use super::told;
 use crate::page;
 
 /// A template language that speaks this dialect.
@@ -20,6 +21,7 @@ pub(super) fn tera() -> Tera {
     let mut tera = Tera::new();
     tera.set_escape_fn(escape);
     tera.register_filter("safe", safe);
+    told::announce(&mut tera);
     tera
 }
 

@@ -13,6 +13,7 @@ mod outlet;
 mod place;
 pub mod render;
 pub mod theme;
+mod told;
 pub mod trial;
 mod write;
 

@@ -10,7 +10,9 @@ use tera::ErrorKind;
 
 use super::assets;
 use super::theme::Theme;
+use super::told;
 use crate::diagnostic::Diagnostic;
+use crate::page::advice::Entry;
 use crate::page::board::Board;
 use crate::page::cards::CardPage;
 use crate::page::cards::CardSheets;
@@ -106,6 +108,16 @@ pub fn sheets(theme: &Theme, sheets: &Sheets) -> Result<String, Box<Diagnostic>>
 /// As [`client`].
 pub fn missing(theme: &Theme, page: &MissingPage) -> Result<String, Box<Diagnostic>> {
     render(theme, "missing.html", &theme.client_css, page, &page.mood, None)
+}
+
+/// A piece of advice by itself, as every page that shows it holds it.
+///
+/// # Errors
+/// As [`client`].
+pub(super) fn entry(theme: &Theme, entry: &Entry) -> Result<String, Box<Diagnostic>> {
+    let mut context = Context::new();
+    context.insert("entry", entry);
+    theme.tera.render(told::TEMPLATE, &context).map_err(|error| Box::new(fault(theme, told::TEMPLATE, &error)))
 }
 
 /// A page of any kind, from its data.

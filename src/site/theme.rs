@@ -12,15 +12,17 @@ use super::context::Shared;
 use super::dialect;
 use super::escaping;
 use super::logo::Logo;
+use super::told;
 use crate::diagnostic::Checked;
 use crate::diagnostic::Diagnostic;
 use crate::diagnostic::Report;
 use crate::diagnostic::SourceText;
 
 /// Templates of a theme.
-pub(super) const TEMPLATES: [&str; 10] = [
+pub(super) const TEMPLATES: [&str; 11] = [
     "head.html",
     "block.html",
+    told::TEMPLATE,
     "calendar.html",
     "client.html",
     "sealed.html",
@@ -38,9 +40,10 @@ pub(super) const SHEETS: [&str; 6] = ["client.css", "sealed.css", "cards.css", "
 pub const SHIPPED: [&str; 2] = ["paper", "daylight"];
 
 /// The files of "paper": all there are.
-const PAPER: [(&str, &str); 16] = [
+const PAPER: [(&str, &str); 17] = [
     ("head.html", include_str!("../../themes/paper/head.html")),
     ("block.html", include_str!("../../themes/paper/block.html")),
+    ("entry.html", include_str!("../../themes/paper/entry.html")),
     ("calendar.html", include_str!("../../themes/paper/calendar.html")),
     ("client.html", include_str!("../../themes/paper/client.html")),
     ("sealed.html", include_str!("../../themes/paper/sealed.html")),
@@ -154,6 +157,7 @@ pub fn read(own: &[SourceText]) -> Checked<Theme> {
 fn with_constants(mut tera: Tera) -> Tera {
     tera.global_context().insert("logo", &None::<Logo>);
     tera.global_context().insert("cut_marks_svg", &*assets::CUT_MARKS);
+    told::register(&mut tera);
     tera
 }
 

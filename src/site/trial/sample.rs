@@ -200,12 +200,17 @@ fn block(id: &'static str, line: &str) -> Block {
         dates_html: vec![text("block-day")],
         calendar: Some(CalendarLink { href: text("page.ics"), save_as: None, label: text("calendar-label") }),
         lines: vec![text(line)],
-        entries: vec![Entry::new(Told {
-            heading: text("entry-heading"),
-            body_html: paragraph("entry-text"),
-            why: Some(Why { label: text("why-label"), body_html: paragraph("why-text") }),
-        })],
+        entries: vec![entry()],
     }
+}
+
+/// A piece of advice.
+pub(super) fn entry() -> Entry {
+    Entry::new(Told {
+        heading: text("entry-heading"),
+        body_html: paragraph("entry-text"),
+        why: Some(Why { label: text("why-label"), body_html: paragraph("why-text") }),
+    })
 }
 
 fn ribbon() -> Ribbon {
