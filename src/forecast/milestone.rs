@@ -63,8 +63,11 @@ pub(super) fn turns(curve: &Curve<'_>, clock: &Clock) -> Option<Milestone> {
     let own = family(oklab::from_lab(curve.zone.deposit.colour));
     let quiet = |stretch: [Dose; 3]| {
         let [from, middle, to] = stretch.map(|dose| curve.hue(dose));
-        let reach = middle.distance(from).max(middle.distance(to));
-        Nearby::of(middle, reach * AROUND + A_LITTLE).all(|hue, depth| kin(hue, depth) == own)
+        let near = |from: Oklab, to: Oklab| {
+            let reach = from.distance(to) / 2.0 * AROUND + A_LITTLE;
+            Nearby::of(from.mix(to, 0.5), reach).all(|hue, depth| kin(hue, depth) == own)
+        };
+        near(from, middle) && near(middle, to)
     };
     first_unless(turned_at(curve), quiet).map(|dose| Milestone::at(dose, &curve.zone.rate, clock))
 }
@@ -81,7 +84,7 @@ fn family(colour: Oklab) -> Hue {
     kin(hue, depth)
 }
 
-/// A stretch of a fading is taken to stay this many times as near to its middle as its ends are: it bends, but not so much.
+/// The path between two colours is taken to stay this many times as near to their middle as they are: it bends, but not so much.
 const AROUND: f64 = 1.5;
 
 /// How far from any path a colour is still looked at, in Oklab: a tenth of what the finest eye sees.
@@ -146,18 +149,15 @@ pub(super) fn grid() -> &'static [f64] {
     &GRID
 }
 
-/// For a number that changes smoothly so many steps of the grid are taken at once, and looked at one by one only where it
-/// fell among them.
-const STRIDE: usize = 4;
-
-/// So many steps are passed over at once where nothing can happen. A hue can turn and turn back within a step or two.
+/// So many steps are passed over at once where nothing can happen. A hue can turn and turn back within a step or two, and a
+/// share can dip where the colour passes near the bare base.
 const STRETCH: usize = 16;
 
 /// Steps of the halving for a number: each dose to a millionth of its step of the grid.
 const HALVINGS: u32 = 20;
 
-/// Steps of the halving for a hue, which costs a colour each: to a four-thousandth, far less than a day.
-const HUE_HALVINGS: u32 = 12;
+/// Steps of the halving for a hue, which costs a colour each: to a five-hundredth, far less than a day.
+const HUE_HALVINGS: u32 = 9;
 
 /// The first dose at which something holds, by looking everywhere.
 #[cfg(test)]
@@ -167,16 +167,20 @@ pub(super) fn first(holds: impl Fn(Dose) -> bool) -> Option<Washes> {
 
 /// The first dose at which something holds; `quiet` tells stretches, by both ends and a dose between, in which it nowhere does.
 pub(super) fn first_unless(holds: impl Fn(Dose) -> bool, quiet: impl Fn([Dose; 3]) -> bool) -> Option<Washes> {
+    let (below, above) = step_of(&holds, &quiet)?;
+    Some(halved(HUE_HALVINGS, (grid()[below], grid()[above]), |middle| holds(Dose::of(middle))))
+}
+
+/// The step of the grid in which something begins to hold, by its two places; the first place twice when it holds from the start.
+fn step_of(holds: &impl Fn(Dose) -> bool, quiet: &impl Fn([Dose; 3]) -> bool) -> Option<(usize, usize)> {
     let at = |place: usize| holds(Dose::of_grid(place));
+    if at(0) {
+        return Some((0, 0));
+    }
     let last = grid().len() - 1;
-    let above = if at(0) {
-        0
-    } else {
-        let mut stretches = (0..last).step_by(STRETCH);
-        stretches.find_map(|below| first_among((below, (below + STRETCH).min(last)), &at, &quiet))?
-    };
-    let ends = (grid()[above.saturating_sub(1)], grid()[above]);
-    Some(halved(HUE_HALVINGS, ends, |middle| holds(Dose::of(middle))))
+    let mut stretches = (0..last).step_by(STRETCH);
+    let above = stretches.find_map(|below| first_among((below, (below + STRETCH).min(last)), &at, quiet))?;
+    Some((above - 1, above))
 }
 
 /// The first place of a stretch, beyond its beginning, at which something holds.
@@ -197,31 +201,19 @@ fn first_among(
 
 /// The first dose at which a number that changes smoothly is at or below a threshold: the same answer as by looking everywhere, sooner.
 pub(super) fn first_below(number: impl Fn(Dose) -> f64, threshold: f64) -> Option<Washes> {
-    let (below, above) = step_of(&|dose| number(dose) <= threshold)?;
+    // Between three places it is taken to fall below them by no more than they differ among themselves.
+    let quiet = |stretch: [Dose; 3]| {
+        let numbers = stretch.map(&number);
+        let (least, most) =
+            (numbers.into_iter().fold(f64::INFINITY, f64::min), numbers.into_iter().fold(f64::NEG_INFINITY, f64::max));
+        least - (most - least) > threshold
+    };
+    let (below, above) = step_of(&|dose| number(dose) <= threshold, &quiet)?;
     let ends = (grid()[below], grid()[above]);
     let over = |dose: f64| number(Dose::of(dose)) - threshold;
     let excess = (number(Dose::of_grid(below)) - threshold, number(Dose::of_grid(above)) - threshold);
     let (not_yet, already) = narrowed(ends, excess, over);
     Some(halved(HALVINGS, ends, |middle| middle >= already || (middle > not_yet && over(middle) <= 0.0)))
-}
-
-/// The step of the grid in which something begins to hold, by its two places; the first place twice when it holds from the start.
-fn step_of(holds: &impl Fn(Dose) -> bool) -> Option<(usize, usize)> {
-    let at = |place: usize| holds(Dose::of_grid(place));
-    if at(0) {
-        return Some((0, 0));
-    }
-    let last = grid().len() - 1;
-    let mut below = 0;
-    while below < last {
-        let next = (below + STRIDE).min(last);
-        if at(next) {
-            let above = (below + 1..next).find(|place| at(*place)).unwrap_or(next);
-            return Some((above - 1, above));
-        }
-        below = next;
-    }
-    None
 }
 
 /// Halves a step until the dose is known, and gives its upper end.
@@ -256,36 +248,58 @@ mod tests {
     use super::*;
     use crate::forecast::curve::tests::zone_of;
     use crate::forecast::{HomeColour, ZoneForecast};
+    use crate::science::colour::cielab::Lab;
     use crate::science::dye::class::DyeClass;
-    use crate::science::dye::shade;
+    use crate::science::dye::shade::{self, Shade};
     use crate::science::fade::dose::Wear;
     use crate::science::hair::base::Base;
     use crate::science::hair::stage::LightenedStage;
     use crate::units::{PerWeek, Worded};
 
+    /// Zones of every shade on light and deep hair, of every class, with and without a conditioner at home.
+    fn zones() -> impl Iterator<Item = ZoneForecast> {
+        let uses = |zone: &ZoneForecast, uses: f64| {
+            Some(HomeColour::of_zone(zone, PerWeek::from_per_week(uses), &Wear::default()))
+        };
+        let on = |(colour, stage): (Lab, f64)| {
+            let base = Base::lightened(LightenedStage::try_new(stage).expect("a stage"));
+            DyeClass::WORDS.iter().map(move |(class, ..)| zone_of(base, colour, *class))
+        };
+        let stages = |shade: &'static Shade| [4.0, 6.5, 8.0, 9.0, 10.0].map(|stage| (shade.colour, stage));
+        shade::shades().iter().flat_map(stages).flat_map(on).flat_map(move |zone| {
+            let homes = [None, uses(&zone, 0.5), uses(&zone, 3.0)];
+            homes.map(|home| ZoneForecast { home, ..zone.clone() })
+        })
+    }
+
     #[test]
     fn no_turn_is_passed_over() {
         let clock = Clock::new(Days::from_days(2.0), &Wear::default());
-        let uses =
-            |zone: &ZoneForecast, uses: f64| HomeColour::of_zone(zone, PerWeek::from_per_week(uses), &Wear::default());
         let (mut turned, mut all) = (0, 0);
-        for shade in shade::shades() {
-            for stage in [4.0, 6.5, 8.0, 9.0, 10.0] {
-                let base = Base::lightened(LightenedStage::try_new(stage).expect("a stage"));
-                for (class, ..) in DyeClass::WORDS {
-                    let zone = zone_of(base, shade.colour, *class);
-                    for home in [None, Some(uses(&zone, 0.5)), Some(uses(&zone, 3.0))] {
-                        let zone = ZoneForecast { home, ..zone.clone() };
-                        let curve = Curve::of(&zone);
-                        let everywhere = first(|dose| turned_at(&curve)(dose));
-                        assert_eq!(turns(&curve, &clock).map(|turns| turns.dose), everywhere, "{zone:?}");
-                        all += 1;
-                        turned += usize::from(everywhere.is_some());
-                    }
-                }
-            }
+        for zone in zones() {
+            let curve = Curve::of(&zone);
+            let everywhere = first(turned_at(&curve));
+            assert_eq!(turns(&curve, &clock).map(|turns| turns.dose), everywhere, "{zone:?}");
+            all += 1;
+            turned += usize::from(everywhere.is_some());
         }
         assert!(turned > 100 && turned < all, "{turned} of {all} turn");
+    }
+
+    #[test]
+    fn no_crossing_is_passed_over() {
+        for zone in zones() {
+            let curve = Curve::of(&zone);
+            for threshold in [0.15, 0.3, 0.5, 0.7].map(Fraction::from_fraction) {
+                let sooner = crossing(|dose| curve.share(dose), threshold).map(Washes::to_washes);
+                let below = |dose| curve.share(dose).is_some_and(|share| share <= threshold);
+                let everywhere = first(below).map(Washes::to_washes);
+                // The second is halved less often.
+                let apart = everywhere.zip(sooner).map_or(0.0, |(everywhere, sooner)| everywhere - sooner);
+                assert!((0.0..=6.2 / 512.0).contains(&apart), "{threshold:?} {zone:?}");
+                assert_eq!(sooner.is_some(), everywhere.is_some(), "{threshold:?} {zone:?}");
+            }
+        }
     }
 
     #[test]
@@ -299,7 +313,7 @@ mod tests {
                 let everywhere = first(|dose| -law(dose.washes.to_washes()) <= -law(threshold));
                 // One step of the grid is 6.2 washes at most, and a hue is halved less often.
                 let apart = everywhere.expect("within reach").to_washes() - sooner.expect("within reach").to_washes();
-                assert!((0.0..6.2 / 4096.0).contains(&apart), "{threshold}: {apart}");
+                assert!((0.0..6.2 / 512.0).contains(&apart), "{threshold}: {apart}");
             }
         }
         assert_eq!(first(|_| false), None);
