@@ -135,10 +135,9 @@ pub(super) fn act(house: &House, asked: &Asked, code: &str, wish: Wish) -> Reply
     {
         return page::plain(500, "It is done, but the pages are not written again", &why);
     }
-    let left = workspace::files_holding(&house.folder, &known_by);
-    if !left.is_empty() {
-        lines.push("Look into these: the code, name, phone or e-mail still stands there, or that of somebody of the same name:".to_owned());
-        lines.extend(left);
+    if let Some((sentence, files)) = rights::still_standing(&house.folder, &code, &known_by) {
+        lines.push(sentence);
+        lines.extend(files);
     }
     let stays: Value = if wish == Wish::Forget { Value::Null } else { json!(code.as_str()) };
     let data = json!({ "title": heading, "heading": heading, "name": name, "lines": lines, "code": stays, "csrf": asked.session.csrf,

@@ -27,7 +27,9 @@ pub(super) fn shown(house: &House, file: &str) -> Reply {
     let busy = opened.busy.as_ref().unwrap_or(&none);
     // Nobody is fitted in: the board shows what was said, and what `afterhue book` proposed.
     let effort = Effort { rounds: 0, packings: 0, attempts: 0, nodes: 0, stop: &|| true };
-    let book = pipeline::fitted(salon, &[], kept, busy, (today, WEEKS), &effort);
+    let mut book = pipeline::fitted(salon, &[], kept, busy, (today, WEEKS), &effort);
+    // A fit proposes anew what it fits and drops what was proposed; here it stands as in the book beside it.
+    book.diary.appointments.clone_from(&kept.appointments);
     let due = pipeline::due_list(&opened.read, salon, kept, today);
     let files = pipeline::book_files(&opened.read, (salon, theme), &opened.secret, &due, (&book, busy), (today, WEEKS));
     match files {

@@ -79,8 +79,8 @@ pub(super) fn book(house: &House, asked: &Asked, code: &str) -> Reply {
     book::change(house, asked, &on, |opened, refused| shown(house, asked, opened, code, refused))
 }
 
-/// The card to print, with the policy its own head names.
-pub(super) fn card(house: &House, code: &str) -> Reply {
+/// The card to print, on A6 or small, with the policy its own head names.
+pub(super) fn card(house: &House, code: &str, small: bool) -> Reply {
     let opened = match house.opened() {
         Ok(opened) => opened,
         Err(failure) => return page::plain(500, "The salon cannot be read", &words_of(&failure)),
@@ -89,7 +89,8 @@ pub(super) fn card(house: &House, code: &str) -> Reply {
     let Some((history, (salon, theme))) = found else {
         return page::plain(404, "There is no card of that client", "There is no visit yet.");
     };
-    match pipeline::card_of(history, &opened.read, salon, theme, &opened.secret) {
+    let card_of = if small { pipeline::small_card_of } else { pipeline::card_of };
+    match card_of(history, &opened.read, salon, theme, &opened.secret) {
         Ok(html) => page::of_theme(html, "'none'"),
         Err(fault) => page::plain(500, "The card cannot be made", &fault.message),
     }

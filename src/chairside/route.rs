@@ -32,7 +32,8 @@ pub(super) fn route(house: &House, asked: &Asked) -> Reply {
             Some(wish) => asked_first::ask(house, asked, code, wish),
             None => nothing_there(),
         },
-        (["card", code], false) => done::card(house, code),
+        (["card", code], false) => done::card(house, code, false),
+        (["card", code, "small"], false) => done::card(house, code, true),
         _ => nothing_there(),
     }
 }

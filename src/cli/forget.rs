@@ -123,13 +123,9 @@ fn forget(folder: &Path, shown: &[Going], day: DayArguments) -> Result<End, Fail
         terminal::print(&format!("{}\n", link.without_key()));
     }
     for one in &going {
-        let left = workspace::files_holding(folder, &one.known_by);
-        if !left.is_empty() {
-            terminal::say(&format!(
-                "Look into these: the code, name, phone or e-mail of {} still stands there, or that of somebody of the same name:",
-                one.code
-            ));
-            left.iter().for_each(|name| terminal::say(&format!("  {name}")));
+        if let Some((sentence, files)) = rights::still_standing(folder, &one.code, &one.known_by) {
+            terminal::say(&sentence);
+            files.iter().for_each(|name| terminal::say(&format!("  {name}")));
         }
     }
     Ok(end)

@@ -14,7 +14,7 @@ use crate::forecast::forecast;
 use crate::page::advice::Advice;
 use crate::page::cards::{card_page, card_sheets};
 use crate::page::client::{Sources, client_page, wash_days};
-use crate::page::filling::{Filling, advice};
+use crate::page::filling::Filling;
 use crate::page::link::{Link, link};
 use crate::page::markdown::{Origin, to_html};
 use crate::page::missing::missing_page;
@@ -275,7 +275,8 @@ fn prepare(history: &History, salon: &Salon, read: &Read, secret: &Secret) -> Pr
         None => plan,
     };
     let selected = select(&read.library, &Facts::of(&shareable, &plan));
-    let advice = advice(&selected, Filling { words: words(&shareable, salon), salon, plan: &plan });
+    let filling = Filling { words: words(&shareable, salon), salon, plan: &plan };
+    let advice = read.finished.advice(&selected, filling);
     let note = shareable.latest().note.as_deref().map(|note| to_html(note, Origin::Note));
     let seal = seal_of(&history.client, salon, secret);
     Prepared { shareable, plan, advice, booked, note, link, seal }
@@ -336,6 +337,20 @@ pub fn card_of(
         // No code holds an address this long: the sheet stays empty, as `check` has told.
         None => cards(&[&client], salon, theme),
     }
+}
+
+/// One client's aftercare card of 85 × 55 mm, by itself on a sheet with cut marks; the sheet is empty when no code holds the address.
+///
+/// # Errors
+/// As [`build`].
+pub fn small_card_of(
+    history: &History,
+    read: &Read,
+    salon: &Salon,
+    theme: &Theme,
+    secret: &Secret,
+) -> Result<String, Box<Diagnostic>> {
+    cards(&[&prepare(history, salon, read, secret)], salon, theme)
 }
 
 /// A client's page and the calendar files beside it; a sealed page holds them.

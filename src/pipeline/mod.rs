@@ -21,7 +21,8 @@ mod sweep;
 
 pub use book::{book_files, busy_times, due_again, due_list, fitted, look_back_at, messages_of};
 pub use build::{
-    Built, LINK_NUMBERS_KEPT, Stopped, Told, build, build_each, card_of, last_day, link_of, pages_of, words_of_house,
+    Built, LINK_NUMBERS_KEPT, Stopped, Told, build, build_each, card_of, last_day, link_of, pages_of, small_card_of,
+    words_of_house,
 };
 pub use forgotten::{OldTests, came_back, files_about, old_tests, tests_past_keeping};
 pub use private_texts::{PrivateText, private_texts};

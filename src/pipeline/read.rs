@@ -10,6 +10,7 @@ use crate::care::Library;
 use crate::diagnostic::{Checked, Diagnostic, Report, SourceText, did_you_mean};
 use crate::page::cards::module_too_small;
 use crate::page::catalogue::Catalogue;
+use crate::page::finished::Finished;
 use crate::page::markdown::{self, Origin};
 use crate::record::{self, ClientCode, ClientFile, History, Known, ServiceRecord, Shareable};
 use crate::salon::{self, Salon, SalonEstimate};
@@ -18,7 +19,7 @@ use crate::site::logo::{Logo, logo};
 use crate::site::theme::{self, Theme};
 use crate::site::trial;
 use crate::units::PeroxidePercent;
-use crate::workspace::Texts;
+use crate::workspace::{BOOKINGS_FILE, ESTIMATE_FILE, Texts};
 
 /// What the texts of a salon folder say.
 #[derive(Debug)]
@@ -27,6 +28,8 @@ pub struct Read {
     pub house: Option<(Salon, Theme)>,
     /// The care passages: shipped ones and the salon's own.
     pub library: Library,
+    /// What the passages say to those who get them.
+    pub finished: Finished,
     /// Every client with visits, by code; those with a file at fault are left out.
     pub histories: Vec<History>,
     /// Codes of clients with a file at fault: their last good page stays.
@@ -48,17 +51,24 @@ pub struct Read {
 pub fn read(texts: &Texts) -> Read {
     let mut report = texts.report.clone();
     let salon = texts.salon.as_ref().and_then(|source| kept(salon::read_salon(source), &mut report));
-    let estimate = texts.estimate.as_ref().map(|source| kept(salon::read_estimate(source), &mut report));
-    let bookings = texts.bookings.as_ref().map(|source| kept(read_bookings(source), &mut report));
+    // A file that is there and could not be read is not a file that is not there.
+    let absent = |name: &str| texts.report.items.iter().all(|item| item.file != name);
+    let estimate = match &texts.estimate {
+        Some(source) => kept(salon::read_estimate(source), &mut report),
+        None => absent(ESTIMATE_FILE).then(SalonEstimate::default),
+    };
+    let diary = match &texts.bookings {
+        Some(source) => kept(read_bookings(source), &mut report),
+        None => absent(BOOKINGS_FILE).then(Diary::default),
+    };
     let People { histories, at_fault, owner_unknown } = people(texts, salon.as_ref(), &mut report);
     let (library, own) = Library::shipped("en").expect("English is shipped").with_own(&texts.content);
     report.extend(own);
-    let diary = bookings.unwrap_or(Some(Diary::default()));
     let house = salon.and_then(|mut salon| {
         // Without readable bookings a page would forget one.
         diary.as_ref()?;
         // Without a readable estimate no page may be written: it would silently say something else.
-        salon.estimate = estimate.unwrap_or(Some(SalonEstimate::default()))?;
+        salon.estimate = estimate?;
         report.extend(small_code(&salon, &histories, texts.salon.as_ref()));
         let logo = logo_of(&salon, texts).map_err(|fault| report.push(*fault)).ok();
         let theme = theme_of(&salon, &texts.themes, &mut report)?.with_logo(logo?);
@@ -66,7 +76,18 @@ pub fn read(texts: &Texts) -> Read {
     });
     let rows = diary.as_ref().map(Diary::by_client).unwrap_or_default();
     let inputs = Inputs::of(texts, &histories, diary.as_ref().map(|diary| (diary, &rows)));
-    Read { house, library, histories, at_fault, rows, owner_unknown, diary, inputs, report }
+    Read {
+        house,
+        library,
+        finished: Finished::default(),
+        histories,
+        at_fault,
+        rows,
+        owner_unknown,
+        diary,
+        inputs,
+        report,
+    }
 }
 
 /// Who is on record.

@@ -153,3 +153,15 @@ fn estimate_without(house: &House<'_>, clients: &BTreeSet<&ClientCode>) -> Resul
     }
     Ok(moved)
 }
+
+/// What there is to look into after somebody was forgotten: a sentence, and the files in which a word they were known by still stands.
+///
+/// Nothing when there is no such file.
+#[must_use]
+pub fn still_standing(folder: &Path, code: &ClientCode, known_by: &[String]) -> Option<(String, Vec<String>)> {
+    let files = workspace::files_holding(folder, known_by);
+    let sentence = format!(
+        "Look into these: the code, name, phone or e-mail of {code} still stands there, or that of somebody of the same name:"
+    );
+    (!files.is_empty()).then_some((sentence, files))
+}

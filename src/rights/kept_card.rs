@@ -52,29 +52,31 @@ fn text(
     (kept, until): (&CardKept, NaiveDate),
     history: Option<&History>,
 ) -> String {
-    let day = |date: Option<NaiveDate>| date.map_or_else(|| "day not recorded".to_owned(), |date| date.to_string());
+    let spelt = |date: NaiveDate| date.format("%-d %B %Y").to_string();
+    let day = |date: Option<NaiveDate>| date.map_or_else(|| "day not recorded".to_owned(), spelt);
     let named = first_name.map(|name| format!(" ({name})")).unwrap_or_default();
     let mut out = format!("Tests and incidents of {code}{named}, who was forgotten\n");
     let _ = write!(
         out,
-        "Kept because: {}\nUntil: {until}\nConsent to keep facts about health: {}\n",
+        "Kept because: {}\nUntil: {}\nConsent to keep facts about health: {}\n",
         kept.reason,
+        spelt(until),
         day(consent)
     );
     if let Some(history) = history {
-        let days: Vec<String> = history.visits.iter().map(|visit| visit.date.to_string()).collect();
+        let days: Vec<String> = history.visits.iter().map(|visit| spelt(visit.date)).collect();
         let _ = writeln!(out, "Visits: {}", days.join(", "));
     }
     for test in &facts.alert_tests {
         let result = match (test.read, test.clear) {
-            (Some(read), Some(true)) => format!("read {read}, nothing seen"),
-            (Some(read), Some(false)) => format!("read {read}, something was seen"),
-            (Some(read), None) => format!("read {read}, no result recorded"),
+            (Some(read), Some(true)) => format!("read {}, nothing seen", spelt(read)),
+            (Some(read), Some(false)) => format!("read {}, something was seen", spelt(read)),
+            (Some(read), None) => format!("read {}, no result recorded", spelt(read)),
             (None, _) => "not read".to_owned(),
         };
         let by = test.read_by.as_deref().map(|who| format!(", by {who}")).unwrap_or_default();
         let product = test.product.as_deref().map(|what| format!(" of {what}")).unwrap_or_default();
-        let _ = writeln!(out, "Alert test{product}: applied {}, {result}{by}", test.applied);
+        let _ = writeln!(out, "Alert test{product}: applied {}, {result}{by}", spelt(test.applied));
     }
     for reaction in &facts.reactions {
         let note = reaction.note.as_deref().unwrap_or("nothing more recorded");

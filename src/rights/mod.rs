@@ -20,7 +20,7 @@ use crate::workspace::{Secret, Texts};
 
 pub use about::kept_about;
 pub use copy::{Files, copy_of_texts, exports_of, made_for, read_me};
-pub use forget::{ALL_CARDS, Going, came_back, forget, going};
+pub use forget::{ALL_CARDS, Going, came_back, forget, going, still_standing};
 pub use kept_card::{Card, card_of_forgotten};
 pub use old_tests::drop_old_tests;
 pub use relink::{raise, take_away, take_away_all};

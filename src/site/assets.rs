@@ -10,6 +10,7 @@ use sha2::Sha256;
 
 use crate::page::mood::Mood;
 use crate::page::mood::Scheme;
+use crate::site::script::squeeze as squeeze_script;
 
 /// The `_headers` file: what only a server can say. Hosts that do not read it ignore it.
 ///
@@ -75,24 +76,19 @@ pub fn squeeze(css: &str) -> String {
     squeezed
 }
 
-/// The one script of a page, without comments: it works on what the page says, and keeps nothing.
-pub static SCRIPT: LazyLock<String> = LazyLock::new(|| without_comments(include_str!("today.js")));
+/// The one script of a page, as short as it can be written: it works on what the page says, and keeps nothing.
+pub static SCRIPT: LazyLock<String> = LazyLock::new(|| squeeze_script(include_str!("today.js")));
 
 /// The one script of a sealed page from outside: it opens the page and starts what is inside.
-pub static OPENING_SCRIPT: LazyLock<String> = LazyLock::new(|| without_comments(include_str!("seal.js")));
+pub static OPENING_SCRIPT: LazyLock<String> = LazyLock::new(|| squeeze_script(include_str!("seal.js")));
 
 /// The one script inside a sealed page: jumps that leave the key in the address, then what [`SCRIPT`] does.
 ///
 /// The same in every page, as its hash stands outside: it must not tell which pages have dates.
 pub static SEALED_SCRIPT: LazyLock<String> = LazyLock::new(|| {
-    let jump = without_comments(include_str!("jump.js"));
-    format!("{jump}\nif (document.querySelector(\"#today\")) {}", *SCRIPT)
+    let jump = squeeze_script(include_str!("jump.js"));
+    format!("{jump}if(document.querySelector(\"#today\")){}", *SCRIPT)
 });
-
-fn without_comments(script: &str) -> String {
-    let lines = script.lines().map(str::trim);
-    lines.filter(|line| !line.starts_with("//")).collect::<Vec<_>>().join("\n")
-}
 
 /// The content security policy of a page: these style texts, these scripts, pictures written into the page, nothing else.
 ///

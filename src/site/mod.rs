@@ -4,13 +4,17 @@
 //! Knows nothing of: salons, records, forecasts.
 
 pub mod assets;
+mod context;
+mod dialect;
 mod escaping;
 pub mod logo;
 mod manifest;
 mod outlet;
 mod place;
 pub mod render;
+mod script;
 pub mod theme;
+mod told;
 pub mod trial;
 mod write;
 

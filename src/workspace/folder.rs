@@ -102,12 +102,14 @@ fn read_house_telling(folder: &Path) -> Result<(Texts, Told), Failure> {
             .hint("Go to the folder that holds salon.toml, or name it after the command.");
         told.report.push(missing);
     }
+    // What cannot be looked at may well be there: reading it says why not.
+    let may_be_there = |path: &Path| path.is_symlink() || path.try_exists().unwrap_or(true);
     let estimate = folder.join(ESTIMATE_FILE);
-    if estimate.is_symlink() || estimate.exists() {
+    if may_be_there(&estimate) {
         texts.estimate = read_text(folder, &estimate, &mut told).ok();
     }
     let bookings = folder.join(BOOKINGS_FILE);
-    if bookings.exists() {
+    if may_be_there(&bookings) {
         texts.bookings = read_text_up_to(folder, &bookings, LARGEST_BOOKINGS, &mut told).ok();
     }
     texts.forgotten = super::forgotten::read(folder)?;

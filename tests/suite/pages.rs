@@ -184,7 +184,7 @@ fn what_if_says_the_dates_that_forecast_says_for_the_same_washes() {
             for which in ["nearly_back", "turns"] {
                 let Some(date) = json[which]["usual"].as_str() else { continue };
                 let date: chrono::NaiveDate = date.parse().expect("a date");
-                let said = date.format("%A %-d %B").to_string();
+                let said = date.format("around %-d %B.").to_string();
                 assert!(outcome.contains(&said), "{code} at {washes}{mark}, {which}: {said} in {outcome}");
                 told += 1;
             }

@@ -9,10 +9,33 @@ use afterhue::record;
 use afterhue::workspace::{self, Failure, Texts};
 use chrono::NaiveDate;
 
-use crate::cli::{End, terminal};
+use crate::cli::args::BookArguments;
+use crate::cli::{End, at_fault, terminal};
+
+/// Keeps an answer, whatever the book is like: what hurts somebody does not wait until a file is put right.
+pub(super) fn answered(
+    arguments: &BookArguments,
+    (read, texts): (&Read, &Texts),
+    client: &str,
+    date: NaiveDate,
+    words: &str,
+) -> Result<End, Failure> {
+    // Where the salon is may be in a file at fault: then no day is refused that has begun anywhere.
+    let zone = read.house.as_ref().map_or(chrono_tz::Pacific::Kiritimati, |(salon, _)| salon.time_zone);
+    let today = arguments.today.unwrap_or_else(|| workspace::today(zone));
+    match keep(&arguments.folder.folder, texts, read, client, (date, today), words)? {
+        End::Done if read.report.has_fault() => {
+            terminal::say(
+                "The answer need not be given again. Put right what is told above, or pages and book stay as they are.",
+            );
+            Ok(at_fault(texts))
+        }
+        end => Ok(end),
+    }
+}
 
 /// Adds the incident; nothing is written when the file would not read as before with one incident more.
-pub(crate) fn keep(
+fn keep(
     folder: &Path,
     texts: &Texts,
     read: &Read,

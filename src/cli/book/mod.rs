@@ -52,6 +52,9 @@ fn run_wish(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
     // What is only to be careful about is told by `check` and `pages`.
     let faults = read.report.items.iter().filter(|item| item.severity == Severity::Fault).cloned();
     terminal::tell(&Report { items: faults.collect() }, &texts.all());
+    if let Wish::Answer(client, date, words) = wish {
+        return answer::answered(arguments, (&read, &texts), client, *date, words);
+    }
     let (Some((salon, theme)), Some(diary)) = (&read.house, &read.diary) else {
         terminal::say("Nothing was planned: the salon's own files have to be put right first.");
         return Ok(at_fault(&texts));
@@ -80,16 +83,13 @@ fn run_wish(arguments: &BookArguments, wish: &Wish) -> Result<End, Failure> {
             }
             Err(refusal) => return Ok(End::WrongUse(refusal.to_string())),
         },
-        Wish::Answer(client, date, words) => return answer::keep(folder, &texts, &read, client, (*date, today), words),
         Wish::Review => return look_back(arguments, (&read, &texts), salon, &diary, today),
-        Wish::Plan => {}
+        Wish::Plan | Wish::Answer(..) => {}
     }
-    let limit = Duration::from_secs(arguments.limit);
-    let effort = Effort { stop: &|| began.elapsed() > limit, ..Effort::USUAL };
+    let effort = Effort { stop: &|| began.elapsed() > Duration::from_secs(arguments.limit), ..Effort::USUAL };
     let book = pipeline::fitted(salon, &due, &diary, &busy, (today, weeks), &effort);
     keep(folder, texts.bookings.as_ref().map(|old| old.text.as_str()), &book.diary)?;
-    let span = (today, weeks);
-    let mut files = match pipeline::book_files(&read, (salon, theme), &secret, &due, (&book, &busy), span) {
+    let mut files = match pipeline::book_files(&read, (salon, theme), &secret, &due, (&book, &busy), (today, weeks)) {
         Ok(files) => files,
         Err(fault) => {
             terminal::tell(&Report { items: vec![*fault] }, &texts.all());

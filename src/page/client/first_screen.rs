@@ -57,8 +57,8 @@ pub struct Step {
     pub kind: &'static str,
     /// The date or the sentence, finished.
     pub value_html: String,
-    /// A quieter line below.
-    pub after: Option<String>,
+    /// A quieter line below, finished; what holds only until a day stands in a `span` that names it.
+    pub after_html: Option<String>,
     /// The hair from this day to the next.
     pub band_svg: Option<String>,
     /// Name of the calendar file beside the page, with the words of its link.
@@ -132,8 +132,8 @@ fn tonight(sources: &Sources<'_>) -> Option<Step> {
         mark: "night",
         label: night(sources),
         kind: "say",
-        value_html: crate::page::escape(&first.heading),
-        after: None,
+        value_html: crate::page::escape(&first.entry.heading),
+        after_html: None,
         band_svg: None,
         calendar: None,
     })
@@ -151,7 +151,7 @@ fn first_wash(sources: &Sources<'_>) -> Step {
         label: sources.words.pattern("first.wash"),
         kind: "day",
         value_html: dates.time_html(plan.first_wash, &dates.weekday(plan.first_wash)),
-        after: Some(sources.every_days("first.then-every")),
+        after_html: Some(crate::page::escape(&sources.every_days("first.then-every"))),
         band_svg: None,
         calendar: None,
     }
@@ -179,24 +179,27 @@ fn come_back(sources: &Sources<'_>) -> Step {
     let mark = "back";
     let Some(Visit { window, parts }) = sources.plan.next_visit() else {
         let value_html = crate::page::escape(&words.pattern("first.no-visit"));
-        return Step { mark, label, kind: "say", value_html, after: None, band_svg: None, calendar: None };
+        return Step { mark, label, kind: "say", value_html, after_html: None, band_svg: None, calendar: None };
     };
     let span = dates.span(window.earliest, window.latest);
     let what: Vec<String> = parts.iter().map(|part| part_words(words, *part)).collect();
-    let mut after = vec![words.say("first.visit-for", &[("parts", &list(words, &what))])];
-    if window.earliest != window.latest {
-        after.push(words.say("first.window", &[("span", &span)]));
-    }
+    let around = (window.earliest != window.latest).then(|| words.say("first.window", &[("span", &span)]));
+    let mut after = vec![
+        crate::page::escape(&words.say("first.visit-for", &[("parts", &list(words, &what))])),
+        // Once the last day has passed, the page's script says so here.
+        format!("<span data-last=\"{}\">{}</span>", window.latest, crate::page::escape(&around.unwrap_or_default())),
+    ];
     // A visit for the roots alone must not be taken for the colour's date, which the ribbon shows.
     if let Some(refresh) = sources.plan.refresh_visit().filter(|_| !parts.contains(&VisitPart::Refresh)) {
-        after.push(words.say("first.refresh-later", &[("date", &dates.day(refresh.best))]));
+        let date = dates.time_html(refresh.best, &dates.day(refresh.best));
+        after.push(format!("<span>{}</span>", say_html(words, "first.refresh-later", &[("date", &date)])));
     }
     Step {
         mark,
         label,
         kind: "day",
         value_html: dates.time_html(window.best, &dates.weekday(window.best)),
-        after: Some(after.join(" ")),
+        after_html: Some(after.join(" ")),
         band_svg: None,
         calendar: calendar(sources),
     }

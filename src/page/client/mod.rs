@@ -13,7 +13,7 @@ mod today;
 mod what_if;
 mod whole;
 
-pub use blocks::{Block, Call, CareBox, CareBoxes, Entry, Why, wash_days};
+pub use blocks::{Block, Call, CareBox, CareBoxes, wash_days};
 pub use contact::{Contact, Way};
 pub use first_screen::{Booking, CalendarLink, FirstScreen, Step};
 pub use ribbon::{Ribbon, Row, Saying, ZoneKey};
@@ -100,7 +100,7 @@ mod tests {
         let steps: Vec<(&str, &str)> = first.steps.iter().map(|step| (step.label.as_str(), step.kind)).collect();
         assert_eq!(steps, [("Tonight, Saturday 28 November", "say"), ("First wash", "day"), ("Come back", "day")]);
         assert_eq!(first.steps[1].value_html, "<time datetime=\"2026-12-01\">Tuesday 1 December</time>");
-        assert_eq!(first.steps[1].after.as_deref(), Some("Then about every 4 days."));
+        assert_eq!(first.steps[1].after_html.as_deref(), Some("Then about every 4 days."));
         assert!(first.client.is_none(), "no name unless the client wants it");
     }
 

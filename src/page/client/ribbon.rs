@@ -74,7 +74,7 @@ pub struct Row {
     pub band_svg: String,
     /// The part of the window's bracket that lies in this row; may be empty.
     pub mark_svg: String,
-    /// Colour and share left in words, zones alike told once.
+    /// Colour and share left in words, zones alike told once; as they run on in a sentence, the style sheet sets their capitals.
     pub lines: Vec<String>,
     /// Told in the row of the best day.
     pub due: Option<String>,
@@ -209,12 +209,12 @@ fn lines(sources: &Sources<'_>, zones: &[Told<'_>], day: u32, before: Option<u32
         alike.entry(row_words(sources, zone, zone.course.nearest(day), before)).or_default().push(at);
     }
     if alike.len() == 1 {
-        return alike.into_keys().map(|text| capital(&text)).collect();
+        return alike.into_keys().collect();
     }
     let mut lines: Vec<(usize, String)> = alike
         .into_iter()
         .map(|(text, alike)| {
-            let names = capital(&list(sources.words, &names(sources, zones, &alike)));
+            let names = list(sources.words, &names(sources, zones, &alike));
             (alike[0], sources.words.say("ribbon.zone-line", &[("zones", &names), ("words", &text)]))
         })
         .collect();
@@ -378,7 +378,7 @@ mod tests {
         assert_eq!(ribbon.rows.iter().filter(|row| row.due.is_some()).count(), 1);
         assert_eq!(
             ribbon.rows[0].lines,
-            ["Roots and mid-lengths: soft rose, all of it left", "Ends: clear pink, all of it left"]
+            ["roots and mid-lengths: soft rose, all of it left", "ends: clear pink, all of it left"]
         );
     }
 
@@ -393,7 +393,7 @@ mod tests {
         let names: Vec<&str> = ribbon.zones.iter().map(|zone| zone.name.as_str()).collect();
         assert_eq!(names, ["Left, roots", "Left, mid-lengths", "Right, ends"]);
         let first = &ribbon.rows[0].lines;
-        assert!(first[0].starts_with("Left: ") && first[1].starts_with("Right: "), "{first:?}");
+        assert!(first[0].starts_with("left: ") && first[1].starts_with("right: "), "{first:?}");
     }
 
     #[test]

@@ -29,6 +29,12 @@ pub struct Today {
     pub until: String,
     /// In place of "first wash" once its day has passed.
     pub wash: String,
+    /// In place of the best day once it has passed: "by {date}", its place open.
+    pub last: String,
+    /// In place of a visit whose last day has passed: "Ask us for a new day".
+    pub again: String,
+    /// Beside it: "{date} has passed.", its place open.
+    pub past: String,
     /// The day of the service, in machine form.
     pub done: String,
     /// No wash before this day, in machine form.
@@ -49,6 +55,9 @@ pub(super) fn today(sources: &Sources<'_>) -> Today {
         next: words.pattern("today.next-wash"),
         until: words.pattern("today.until"),
         wash: words.pattern("today.wash"),
+        last: words.pattern("today.last"),
+        again: words.pattern("today.again"),
+        past: words.pattern("today.past"),
         done: sources.plan.service.to_string(),
         every: sources.plan.rhythm.every_days.max(1),
         first: sources.plan.first_wash.to_string(),

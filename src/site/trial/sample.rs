@@ -3,10 +3,11 @@
 //! A text stands for itself, so that what a theme leaves out is seen by its name missing.
 
 use crate::diagnostic::Diagnostic;
+use crate::page::advice::{Entry, Told, Why};
 use crate::page::cards::{Card, CardPage, CardSheets, CardWashing};
 use crate::page::client::{
-    Block, Booking, CalendarLink, Call, CareBox, CareBoxes, Choice, ClientPage, Conditioner, Contact, Entry,
-    FirstScreen, Help, Note, Outcome, Ribbon, Row, Saying, Step, Today, Way, WhatIfBlock, Why, ZoneKey,
+    Block, Booking, CalendarLink, Call, CareBox, CareBoxes, Choice, ClientPage, Conditioner, Contact, FirstScreen,
+    Help, Note, Outcome, Ribbon, Row, Saying, Step, Today, Way, WhatIfBlock, ZoneKey,
 };
 use crate::page::missing::MissingPage;
 use crate::page::mood::mood;
@@ -166,7 +167,7 @@ fn first() -> FirstScreen {
             label: text("first-step-label"),
             kind: "day",
             value_html: text("first-step-value"),
-            after: some("first-step-after"),
+            after_html: some("first-step-after"),
             band_svg: some(BAND),
             calendar: Some(calendar),
         }],
@@ -185,6 +186,9 @@ fn today() -> Today {
         every: 4,
         until: text("today-until"),
         wash: text("today-wash"),
+        last: text("today-last"),
+        again: text("today-again"),
+        past: text("today-past"),
         done: text("2026-11-28"),
         first: text("2026-12-01"),
         date: text("today-date"),
@@ -199,12 +203,17 @@ fn block(id: &'static str, line: &str) -> Block {
         dates_html: vec![text("block-day")],
         calendar: Some(CalendarLink { href: text("page.ics"), save_as: None, label: text("calendar-label") }),
         lines: vec![text(line)],
-        entries: vec![Entry {
-            heading: text("entry-heading"),
-            body_html: paragraph("entry-text"),
-            why: Some(Why { label: text("why-label"), body_html: paragraph("why-text") }),
-        }],
+        entries: vec![entry()],
     }
+}
+
+/// A piece of advice.
+pub(super) fn entry() -> Entry {
+    Entry::new(Told {
+        heading: text("entry-heading"),
+        body_html: paragraph("entry-text"),
+        why: Some(Why { label: text("why-label"), body_html: paragraph("why-text") }),
+    })
 }
 
 fn ribbon() -> Ribbon {

@@ -191,6 +191,13 @@ export async function chairside(report, browser, site, binary, artefact) {
         await page.getByRole("group", { name: /is corrected: the one before is kept/ }).waitFor();
         faults.push(...(await axe(page, "a correction")), ...(await small(page)));
         await page.screenshot({ path: artefact("correct.png") });
+        await page.goto(`${address.origin}/book`);
+        await page.frameLocator("iframe.board").getByRole("table").first().waitFor();
+        const wide = await page.locator("iframe.board").evaluate((frame) => {
+          const wider = (one) => one.scrollWidth > one.clientWidth + 1;
+          return [...frame.contentDocument.querySelectorAll("html, .week .scroll, .slot")].filter(wider).map((one) => `${one.className}: ${one.scrollWidth} of ${one.clientWidth}`);
+        });
+        faults.push(...wide.map((line) => `the board is cut in its frame: ${line}`));
         await page.goto(`${address.origin}/board`);
         await page.getByRole("table").first().waitFor();
         faults.push(...(await axe(page, "the board")));

@@ -63,6 +63,45 @@ export async function today(report, browser, { name, address, artefact }) {
       return faults;
     }),
   );
+  await report.check(`${name}: a day that has passed is not told as one to come, and nothing jumps`, () =>
+    opened(browser, address, {}, async ({ page, seen }) => {
+      const large = page.locator(".booked, .back .day");
+      const best = await large.locator("time").evaluateAll((all) => all[0]?.dateTime);
+      if (!best) return [];
+      const last = await page.locator(".back [data-last]").evaluateAll((all, best) => all[0]?.dataset.last ?? best, best);
+      const named = (day) => new Intl.DateTimeFormat("en-GB", { weekday: "long", day: "numeric", month: "long", timeZone: "UTC" }).format(new Date(day)).replace(",", "");
+      const faults = [];
+      const on = async (day) => {
+        const noon = new Date(Date.parse(day) + DAY / 2);
+        await page.clock.setFixedTime(noon);
+        await page.reload();
+        const days = page.locator(".dates time, .first time:not(.done time)");
+        const shown = await days.evaluateAll((all) => all.filter((one) => one.checkVisibility()).map((one) => one.dateTime));
+        const passed = shown.filter((one) => one < noon.toISOString().slice(0, 10));
+        if (passed.length > 0) faults.push(`on ${day} still to come: ${passed}`);
+        const told = (await page.locator("#today li").allInnerTexts()).map((line) => line.replace(/^[^:]*: /, ""));
+        if (new Set(told).size < told.length) faults.push(`on ${day} told twice: ${told.join(" | ")}`);
+        const moved = await page.evaluate(() => new Promise((done) => {
+          new PerformanceObserver((list) => done(list.getEntries().reduce((sum, { value }) => sum + value, 0))).observe({ type: "layout-shift", buffered: true });
+          setTimeout(() => done(0), 300);
+        }));
+        if (moved > 0) faults.push(`on ${day} the page moves by ${moved}`);
+        return large.innerText();
+      };
+      const after = (day) => new Date(Date.parse(day) + DAY).toISOString().slice(0, 10);
+      if (!(await on(best)).includes(named(best))) faults.push("its own day is not told");
+      if (last > best) {
+        const told = await on(after(best));
+        if (told !== `By ${named(last)}`) faults.push(`after the best day: "${told}"`);
+      }
+      const told = await on(after(last));
+      if (told !== "Ask us for a new day") faults.push(`after the last day: "${told}"`);
+      if (!new RegExp(`${named(best)}( \\d{4})? has passed`).test(await page.locator(".first").innerText())) faults.push("the day that has passed is not named");
+      if ((await page.locator(".step .go:visible").count()) > 0) faults.push("a calendar of past days is offered");
+      await page.screenshot({ path: artefact("passed.png") });
+      return faults.concat(seen.complaints);
+    }),
+  );
   await report.check(`${name}: long after its dates, and without script, nothing of today is shown`, () =>
     opened(browser, address, {}, async ({ page }) => {
       await page.clock.setFixedTime(new Date("2031-01-01T12:00:00Z"));

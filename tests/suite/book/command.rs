@@ -296,6 +296,41 @@ fn an_answer_to_a_check_in_is_kept_as_an_incident_and_never_leaves_the_salon() {
 }
 
 #[test]
+fn an_answer_is_kept_when_the_bookings_cannot_be_read_and_the_end_says_so() {
+    for (at, bytes) in [&b"format = 1\nlast_number = many\n"[..], b"\xff\xfe", b""].into_iter().enumerate() {
+        let salon = SalonCopy::new();
+        let bookings = salon.path("private/bookings.toml");
+        fs::remove_file(&bookings).expect("the demo has bookings");
+        match bytes {
+            b"" => fs::create_dir(&bookings).expect("a folder in the file's place"),
+            bytes => fs::write(&bookings, bytes).expect("written"),
+        }
+        let (code, _, said) = book(&salon, &["--answer", "wren-04", "2026-11-20", "a warm scalp"]);
+        assert_eq!(code, 1, "{at}: {said}");
+        assert!(said.contains("private/bookings.toml") && said.contains("need not be given again"), "{at}: {said}");
+        assert!(salon.read("clients/wren-04.toml").contains("a warm scalp"), "{at}: {said}");
+        // Neither is anything planned as if nobody were booked.
+        let (code, offered, said) = book(&salon, &["--fill", "2026-12-01", "14:00", "60"]);
+        assert_eq!((code, offered.as_str()), (1, ""), "{at}: {said}");
+    }
+}
+
+#[test]
+fn a_page_keeps_its_booking_when_the_bookings_cannot_be_read() {
+    let salon = SalonCopy::new();
+    let mut booked = diary(&salon).appointments.into_iter();
+    assert!(booked.any(|one| one.state == State::Booked && one.date.to_string().as_str() > TODAY), "nothing to forget");
+    salon.build();
+    let before = salon.files("public");
+    let mut text = salon.read("private/bookings.toml").into_bytes();
+    text.push(0xff);
+    fs::write(salon.path("private/bookings.toml"), text).expect("written");
+    let output = salon.afterhue(&["pages", "--today", TODAY]).output().expect("it runs");
+    assert_eq!(output.status.code(), Some(1), "{}", String::from_utf8_lossy(&output.stderr));
+    assert!(salon.files("public") == before, "a booking was forgotten");
+}
+
+#[test]
 fn the_clients_of_somebody_who_leaves_are_proposed_with_another_and_named() {
     let salon = SalonCopy::new();
     let house = salon.read("salon.toml");

@@ -38,10 +38,13 @@ fn every_answer_forbids_what_is_not_its_own() {
             "{path}"
         );
     }
-    let card = tablet.get("/card/wren-04");
-    assert_eq!(card.status, 200);
-    assert!(card.header("content-security-policy").contains("sha256-"), "its own style by its hash");
-    assert!(!card.header("content-security-policy").contains("unsafe"));
+    for (path, size) in [("/card/wren-04", "105mm 148mm"), ("/card/wren-04/small", "grid-template-columns:85mm 85mm")] {
+        let card = tablet.get(path);
+        assert_eq!(card.status, 200, "{path}");
+        assert!(card.body.contains(size) && card.body.matches("class=\"scan\"").count() == 1, "{path}: one card");
+        assert!(card.header("content-security-policy").contains("sha256-"), "its own style by its hash");
+        assert!(!card.header("content-security-policy").contains("unsafe"));
+    }
 }
 
 #[test]

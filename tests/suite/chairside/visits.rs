@@ -421,6 +421,8 @@ fn a_proposal_is_accepted_and_the_board_shows_it() {
     assert_eq!(board.header("x-frame-options"), "SAMEORIGIN");
     assert!(!board.header("content-security-policy").contains("unsafe"));
     assert!(board.body.contains("sheets.html#"));
+    // What is only proposed stands on the board as it stands in the book beside it.
+    assert!(board.body.contains("class=\"slot booked\"") && board.body.contains("class=\"slot proposed"));
     assert_eq!(tablet.get("/sheets.html").status, 200, "what the board links is there");
 }
 

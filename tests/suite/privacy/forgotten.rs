@@ -171,7 +171,8 @@ fn a_card_is_kept_only_for_a_reason_and_until_a_day_sealed_and_shown_before() {
     let asked = salon.afterhue(&["forget", WHO, "--today", TODAY]).output().expect("it runs");
     let shown = stderr(&asked);
     assert_eq!(asked.status.code(), Some(2), "nobody is here to ask");
-    for part in ["This is kept, sealed, until 2027-11-25", "a claim may be made", "applied 2026-11-12", "a warm scalp"]
+    for part in
+        ["This is kept, sealed, until 2027-11-25", "a claim may be made", "applied 12 November 2026", "a warm scalp"]
     {
         assert!(shown.contains(part), "{part} is shown before anything goes: {shown}");
     }
