@@ -29,12 +29,15 @@ pub(crate) fn child(folder: &Path) -> String {
     let began = Instant::now();
     let two = rayon::ThreadPoolBuilder::new().num_threads(2).build().expect("two threads");
     two.install(|| {
-        let _lock = workspace::lock(folder, || {}).expect("nobody else is here");
-        let listed = workspace::list_folder(folder).expect("a salon folder").expect("no odd entries");
+        let _lock = workspace::lock_to_list(folder, || {}).expect("nobody else is here");
+        let known = workspace::Known::open(folder, workspace::CLOCK_STEP);
+        let program = known.program();
+        let listed = workspace::list_folder(folder, known.clock()).expect("a salon folder").expect("no odd entries");
         let text_of = |name: &str| workspace::read_listed(folder, name);
-        let survey = pipeline::Survey::of(&listed, &text_of).expect("a sound salon");
+        let (survey, found) = pipeline::Survey::of(&listed, &known, &text_of).expect("a sound salon");
+        known.keep(folder, found);
         let secret = workspace::secret(folder).expect("a secret");
-        let writer = site::Writer::open(folder, workspace::program()).expect("begun");
+        let writer = site::Writer::open(folder, program).expect("begun");
         let today = "2026-11-25".parse().expect("a day");
         let swept = pipeline::sweep(&survey, &secret, today, &writer, &text_of).expect("built").expect("no fault");
         writer.finish(&swept.told.kept).expect("ended");

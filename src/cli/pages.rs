@@ -7,7 +7,7 @@ use afterhue::diagnostic::{Report, SourceText};
 use afterhue::pipeline::{self, Stopped, Survey, Told};
 use afterhue::salon::Salon;
 use afterhue::site::{self, About, Key, Made, Outlet, Still, WriteFailure, Writer, Written};
-use afterhue::workspace::{self, Failure};
+use afterhue::workspace::{self, CLOCK_STEP, Failure, Known};
 use chrono::NaiveDate;
 
 use super::args::{CheckArguments, DayArguments, FolderArguments, PagesArguments};
@@ -21,7 +21,7 @@ pub(crate) fn run(arguments: &PagesArguments) -> End {
     let tell = if quiet { terminal::tell_only_faults } else { terminal::tell };
     let waiting = if quiet { || {} } else { terminal::waiting };
     let all = || {
-        let _lock = workspace::lock(folder, waiting)?;
+        let _lock = workspace::lock_to_list(folder, waiting)?;
         pages(folder, day.today, How { quiet, afresh: arguments.afresh }, tell)
     };
     // Without a number rayon takes one thread a core.
@@ -47,7 +47,7 @@ pub(crate) fn run(arguments: &PagesArguments) -> End {
 
 /// The same for a command that changed a file: cautions only in one line. Gives the path of the page of the client seen last.
 pub(crate) fn again(folder: &Path, day: &DayArguments) -> (End, Option<String>) {
-    let locked = workspace::lock(folder, terminal::waiting);
+    let locked = workspace::lock_to_list(folder, terminal::waiting);
     let told =
         locked.and_then(|_lock| pages(folder, day.today, How { quiet: false, afresh: false }, terminal::tell_faults));
     let (end, built) = told.unwrap_or_else(|failure| (End::Machine(failure.to_string()), None));
@@ -77,9 +77,12 @@ fn pages(
     how: How,
     tell: impl Fn(&Report, &[SourceText]),
 ) -> Result<(End, Option<Told>), Failure> {
-    if let Some(done) = swept(folder, today, how, &tell)? {
+    let known = if how.afresh { Known::nothing(folder) } else { Known::open(folder, CLOCK_STEP) };
+    let program = known.program();
+    if let Some(done) = swept(folder, today, how, known, &tell)? {
         return Ok(done);
     }
+    workspace::clear_drafts(folder);
     let texts = workspace::read_folder(folder)?;
     let mut read = pipeline::read(&texts);
     if !texts.forgotten.is_empty() {
@@ -91,7 +94,7 @@ fn pages(
         return Ok((at_fault(&texts), None));
     };
     let secret = workspace::secret(folder)?;
-    let (today, writer) = begin(folder, today, salon, how)?;
+    let (today, writer) = begin(folder, today, salon, how, program)?;
     let progress = Progress::of("pages", read.histories.len(), how.quiet);
     let out = Watched { writer: &writer, progress: &progress };
     let built = pipeline::build_each(&read, salon, theme, &secret, today, &out);
@@ -116,17 +119,20 @@ fn swept(
     folder: &Path,
     today: Option<NaiveDate>,
     how: How,
+    known: Known,
     tell: &impl Fn(&Report, &[SourceText]),
 ) -> Result<Option<(End, Option<Told>)>, Failure> {
-    let Some(listed) = workspace::list_folder(folder)? else { return Ok(None) };
+    let Some(listed) = workspace::list_folder(folder, known.clock())? else { return Ok(None) };
     let text_of = |name: &str| workspace::read_listed(folder, name);
-    let Some(survey) = Survey::of(&listed, &text_of) else { return Ok(None) };
+    let Some((survey, found)) = Survey::of(&listed, &known, &text_of) else { return Ok(None) };
     let Some((salon, _)) = survey.house() else { return Ok(None) };
     let secret = workspace::secret(folder)?;
+    let program = known.program();
+    known.keep(folder, found);
     if survey.has_any(&listed.texts.forgotten, &secret) {
         return Ok(None);
     }
-    let (today, writer) = begin(folder, today, salon, how)?;
+    let (today, writer) = begin(folder, today, salon, how, program)?;
     let progress = Progress::of("pages", survey.clients(), how.quiet);
     let out = Watched { writer: &writer, progress: &progress };
     let swept = pipeline::sweep(&survey, &secret, today, &out, &text_of);
@@ -147,12 +153,17 @@ fn swept(
 }
 
 /// The day, and the writer: everything that has to be asked before anything is written.
-fn begin(folder: &Path, today: Option<NaiveDate>, salon: &Salon, how: How) -> Result<(NaiveDate, Writer), Failure> {
+fn begin(
+    folder: &Path,
+    today: Option<NaiveDate>,
+    salon: &Salon,
+    how: How,
+    program: Option<Key>,
+) -> Result<(NaiveDate, Writer), Failure> {
     believe(folder, today)?;
     let today = today.unwrap_or_else(|| workspace::today(salon.time_zone));
     kept_card::drop_due(folder, today)?;
-    let program = (!how.afresh).then(workspace::program).flatten();
-    let writer = Writer::open(folder, program).map_err(fail)?;
+    let writer = Writer::open(folder, program.filter(|_| !how.afresh)).map_err(fail)?;
     if writer.list_was_damaged() && !how.quiet {
         terminal::say("The list of what was written before is damaged, so every page is made again.");
     }

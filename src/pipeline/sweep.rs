@@ -4,11 +4,12 @@
 //! In: what is about no client, the names of the other files, a way to read one. Out: what [`build_each`](super::build_each())
 //! gives, byte for byte. Knows nothing of: disks.
 //!
-//! Every file is read once for its digest and for whose it is. A client whose digests are those of an earlier run, whose part
+//! Every file that has changed since an earlier run is read once for its digest and for whose it is. A client whose digests are those of an earlier run, whose part
 //! still stands and about whom there was nothing to say, is done by that; the texts of any other are read again, checked and
 //! taken through the stages. What this way cannot tell, such as a record of nobody, it leaves to the long way: it answers nothing.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::cell::Cell;
+use std::collections::{BTreeSet, HashMap};
 
 use chrono::NaiveDate;
 use rayon::prelude::*;
@@ -23,24 +24,24 @@ use crate::record::{ClientCode, History, client_named_in};
 use crate::salon::Salon;
 use crate::site::theme::Theme;
 use crate::site::{About, Key, Outlet, Still};
-use crate::workspace::{Listed, Secret, Texts};
+use crate::workspace::{Entry, Found, Known, Listed, Secret, Texts};
 
 /// A way to read a file of the folder by its name; nothing when there is something to say about it.
 pub type TextOf<'a> = dyn Fn(&str) -> Option<SourceText> + Sync + 'a;
 
 /// A salon folder looked over: what is about no client, and for each client which files there are, by digest.
 #[derive(Debug)]
-pub struct Survey {
+pub struct Survey<'a> {
     house: Read,
-    clients: Vec<Files>,
+    clients: Vec<Files<'a>>,
 }
 
 /// The files about one client.
 #[derive(Debug)]
-struct Files {
+struct Files<'a> {
     code: ClientCode,
     /// The client's own file, then the visits by name.
-    names: Vec<String>,
+    names: Vec<&'a str>,
     /// Of names, texts and rows of the diary.
     own: Key,
 }
@@ -58,38 +59,42 @@ pub struct Swept {
     pub at_fault: BTreeSet<String>,
 }
 
-impl Survey {
-    /// Looks a folder over; nothing when the long way has to be taken.
+impl<'a> Survey<'a> {
+    /// Looks a folder over, reads what is not known, and tells what is to be known next time; nothing when the long way has to be
+    /// taken.
     #[must_use]
-    pub fn of(listed: &Listed, text_of: &TextOf<'_>) -> Option<Self> {
+    pub fn of(listed: &'a Listed, known: &Known, text_of: &TextOf<'_>) -> Option<(Self, Found)> {
         let house = read(&listed.texts);
         let (salon, _) = house.house.as_ref()?;
         // Whether a code is too fine may depend on a single client whose page is sealed.
         if house.report.has_fault() || module_too_small(&salon.base_address, true).is_some() {
             return None;
         }
-        let digested = |name: &String| {
-            let text = text_of(name)?;
+        let digested = |entry: &Entry| {
+            let before = entry.mark.and_then(|mark| known.of(mark));
+            if let Some((code, digest)) = before.and_then(|(owner, digest)| Some((ClientCode::try_new(owner)?, digest)))
+            {
+                return Some((code, digest));
+            }
+            let text = text_of(&entry.name)?;
             Some((owner(&text)?, text_key(&text)))
         };
-        let digests = |names: &[String]| names.par_iter().map(digested).collect::<Option<Vec<_>>>();
-        let mut found: BTreeMap<ClientCode, Vec<(&String, Key)>> = BTreeMap::new();
-        for (name, (code, digest)) in listed.clients.iter().zip(digests(&listed.clients)?) {
-            // Two files of one client are a fault.
-            found.insert(code, vec![(name, digest)]).is_none().then_some(())?;
+        let digests = |entries: &[Entry]| entries.par_iter().map(digested).collect::<Option<Vec<_>>>();
+        let (clients, records) = (digests(&listed.clients)?, digests(&listed.records)?);
+        let all = listed.clients.iter().zip(&clients).chain(listed.records.iter().zip(&records));
+        let mut found = Found::default();
+        for (mark, (code, digest)) in all.filter_map(|(entry, read)| Some((entry.mark?, read))) {
+            found.add(mark, code.as_str(), digest);
         }
-        for (name, (code, digest)) in listed.records.iter().zip(digests(&listed.records)?) {
-            // So is a visit of nobody.
-            found.get_mut(&code)?.push((name, digest));
-        }
+        let clients = by_client(listed, clients, records)?;
         let diary = house.diary.as_ref().map(|diary| (diary, &house.rows));
-        let client = |(code, mut files): (ClientCode, Vec<(&String, Key)>)| {
+        let client = |(code, mut files): (ClientCode, Vec<(&'a str, Key)>)| {
             files[1..].sort_unstable();
             let own = client_key(files.iter().map(|(_, digest)| *digest), diary, &code);
-            Files { code, names: files.into_iter().map(|(name, _)| name.clone()).collect(), own }
+            Files { code, names: files.into_iter().map(|(name, _)| name).collect(), own }
         };
-        let clients = found.into_iter().map(client).collect();
-        Some(Self { house, clients })
+        let clients = clients.into_par_iter().map(client).collect();
+        Some((Self { house, clients }, found))
     }
 
     /// The salon and its theme.
@@ -112,12 +117,35 @@ impl Survey {
     }
 }
 
+/// A client's files with their digests, their own first.
+type Digested<'a> = (ClientCode, Vec<(&'a str, Key)>);
+
+/// The files of each client, in the order of their codes; nothing when two files are about one client, or a visit is nobody's.
+fn by_client<'a>(
+    listed: &'a Listed,
+    clients: Vec<(ClientCode, Key)>,
+    records: Vec<(ClientCode, Key)>,
+) -> Option<Vec<Digested<'a>>> {
+    let own = |(entry, (code, digest)): (&'a Entry, (ClientCode, Key))| (code, vec![(entry.name.as_str(), digest)]);
+    let mut found: Vec<Digested<'a>> = listed.clients.iter().zip(clients).map(own).collect();
+    found.sort_unstable_by(|(one, _), (other, _)| one.cmp(other));
+    let places: HashMap<ClientCode, usize> =
+        found.iter().enumerate().map(|(place, (code, _))| (code.clone(), place)).collect();
+    if places.len() < found.len() {
+        return None;
+    }
+    for (entry, (code, digest)) in listed.records.iter().zip(records) {
+        found[*places.get(&code)?].1.push((entry.name.as_str(), digest));
+    }
+    Some(found)
+}
+
 /// Makes every part that does not stand and hands it out as soon as it is whole; nothing when the long way has to be taken after all.
 ///
 /// # Errors
 /// As [`build_each`](super::build_each()).
 pub fn sweep<O: Outlet>(
-    survey: &Survey,
+    survey: &Survey<'_>,
     secret: &Secret,
     today: NaiveDate,
     out: &O,
@@ -127,17 +155,17 @@ pub fn sweep<O: Outlet>(
     let run = Run { read: &survey.house, salon, theme, secret, today, out, said_of: BTreeSet::new() };
     let sweep = Sweep { survey, salon, run, text_of };
     let all = (0..survey.clients.len()).into_par_iter();
-    let found: Vec<Option<Found>> = all.map(|at| sweep.client(at)).collect::<Result<_, _>>()?;
-    let Some(found) = found.into_iter().collect::<Option<Vec<Found>>>() else { return Ok(None) };
+    let found: Vec<Option<Became>> = all.map(|at| sweep.client(at)).collect::<Result<_, _>>()?;
+    let Some(found) = found.into_iter().collect::<Option<Vec<Became>>>() else { return Ok(None) };
     let (mut current, mut with_visits) = (Vec::new(), 0);
     let (mut report, mut sources, mut at_fault) = (survey.house.report.clone(), Vec::new(), BTreeSet::new());
     for (one, files) in found.into_iter().zip(&survey.clients) {
         match one {
-            Found::Stands(standing) => {
+            Became::Stands(standing) => {
                 with_visits += 1;
                 current.extend(standing);
             }
-            Found::Read(read) => {
+            Became::Read(read) => {
                 with_visits += usize::from(read.with_visits);
                 current.extend(read.current);
                 report.extend(read.told);
@@ -146,13 +174,22 @@ pub fn sweep<O: Outlet>(
             }
         }
     }
-    let Seen { pages, first_page } = sweep.run.last_seen(current, |at| sweep.open(at)?.history)?;
+    let moved = Cell::new(false);
+    let history = |at| {
+        let opened = sweep.open(at);
+        moved.set(moved.get() || opened.is_none());
+        opened?.history
+    };
+    let Seen { pages, first_page } = sweep.run.last_seen(current, history)?;
+    if moved.get() {
+        return Ok(None);
+    }
     let told = Told { kept: kept_of(&at_fault, salon, secret), pages, expired: with_visits - pages, first_page };
     Ok(Some(Swept { told, report, sources, at_fault }))
 }
 
 /// What became of a client.
-enum Found {
+enum Became {
     /// The part still stands, and there is nothing to say; without a page when the plan has expired.
     Stands(Option<Current>),
     /// The texts were read.
@@ -180,7 +217,7 @@ struct Opened {
 
 /// One sweep over a folder.
 struct Sweep<'a, O> {
-    survey: &'a Survey,
+    survey: &'a Survey<'a>,
     salon: &'a Salon,
     run: Run<'a, O>,
     text_of: &'a TextOf<'a>,
@@ -188,7 +225,7 @@ struct Sweep<'a, O> {
 
 impl<O: Outlet> Sweep<'_, O> {
     /// One client; nothing when the long way has to be taken.
-    fn client(&self, at: usize) -> Result<Option<Found>, Stopped<O::Failure>> {
+    fn client(&self, at: usize) -> Result<Option<Became>, Stopped<O::Failure>> {
         let (own, run) = (self.survey.clients[at].own, &self.run);
         let key = self.survey.house.inputs.joined(run.secret, [own]);
         let standing = |part: &str, about: About, still: Still| {
@@ -199,7 +236,7 @@ impl<O: Outlet> Sweep<'_, O> {
         if let Some((part, about)) = known.as_ref().filter(|(_, about)| about.silent)
             && let Some(still) = run.out.stands(part, &key, run.today)
         {
-            return Ok(Some(Found::Stands(standing(part, *about, still))));
+            return Ok(Some(Became::Stands(standing(part, *about, still))));
         }
         let Some(Opened { history, at_fault, told, texts }) = self.open(at) else { return Ok(None) };
         let mut current = None;
@@ -214,13 +251,16 @@ impl<O: Outlet> Sweep<'_, O> {
             current = standing(&part, about, still);
         }
         let with_visits = history.is_some();
-        Ok(Some(Found::Read(Box::new(ReadClient { current, with_visits, at_fault, told, texts }))))
+        Ok(Some(Became::Read(Box::new(ReadClient { current, with_visits, at_fault, told, texts }))))
     }
 
     /// Reads and checks a client's texts; nothing when what they say is more than about this client.
     fn open(&self, at: usize) -> Option<Opened> {
-        let Files { code, names, .. } = &self.survey.clients[at];
+        let Files { code, names, own } = &self.survey.clients[at];
         let mut clients: Vec<SourceText> = names.iter().map(|name| (self.text_of)(name)).collect::<Option<_>>()?;
+        let diary = self.survey.house.diary.as_ref().map(|diary| (diary, &self.survey.house.rows));
+        // Whoever writes in a file meanwhile gets a page of what it says now, and not under the key of what it said.
+        (client_key(clients.iter().map(text_key), diary, code) == *own).then_some(())?;
         let records = clients.split_off(1);
         let texts = Texts { clients, records, ..Texts::default() };
         let mut told = Report::default();

@@ -109,6 +109,7 @@ pub fn forget(house: &House<'_>, going: &[Going]) -> Result<bool, Failure> {
             workspace::store_unless_changed(&folder.join(BOOKINGS_FILE), Some(&before.text), kept.as_bytes())?;
         }
     }
+    workspace::drop_read_before(folder)?;
     let relearned = estimate_without(house, &going.iter().map(|one| &one.code).collect())?;
     for one in going {
         let mark = forgotten_mark(house.secret.bytes(), &one.code);

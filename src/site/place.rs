@@ -82,8 +82,8 @@ impl Place {
         }
     }
 
-    /// Opens a private file to add lines to, and tells first what it holds from a run that did not end.
-    pub(super) fn journal(&self, name: &str, mut noted: impl FnMut(&str)) -> Result<fs::File, WriteFailure> {
+    /// Opens a private file to add lines to, and tells what it holds from a run that did not end, if it was there.
+    pub(super) fn journal(&self, name: &str) -> Result<(fs::File, Option<String>), WriteFailure> {
         self.check_parents(name)?;
         let path = self.path(name);
         let fail = |error: io::Error| WriteFailure { path: path.clone(), error };
@@ -103,8 +103,7 @@ impl Place {
         let mut journal = options.open(&path).map_err(fail)?;
         let mut text = Vec::new();
         journal.read_to_end(&mut text).map_err(fail)?;
-        noted(&String::from_utf8_lossy(&text));
-        Ok(journal)
+        Ok((journal, old.then(|| String::from_utf8_lossy(&text).into_owned())))
     }
 
     /// Makes the folders above a file, and refuses one that is a link: what is written through it would leave the salon folder.
@@ -147,10 +146,9 @@ impl Place {
     }
 
     /// Takes away the drafts that a stopped run left beside the files it wrote.
-    pub(super) fn clear_drafts<'a>(&self, written: impl Iterator<Item = &'a str>) -> Result<(), WriteFailure> {
-        let parents: BTreeSet<&str> = written.filter_map(|name| Some(name.rsplit_once('/')?.0)).collect();
-        for parent in parents {
-            let Ok(entries) = fs::read_dir(self.path(parent)) else { continue };
+    pub(super) fn clear_drafts(&self, folders: BTreeSet<String>) -> Result<(), WriteFailure> {
+        for parent in folders {
+            let Ok(entries) = fs::read_dir(self.path(&parent)) else { continue };
             self.check_parents(&format!("{parent}/x"))?;
             for entry in entries.filter_map(Result::ok) {
                 if entry.file_name().to_string_lossy().starts_with(DRAFT) {

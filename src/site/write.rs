@@ -4,11 +4,11 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::fs;
 use std::io::Write;
 use std::path::Path;
-use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
+use std::sync::{Mutex, MutexGuard, OnceLock, PoisonError};
 
 use chrono::NaiveDate;
 
-use super::manifest::{Key, Manifest, Part, Stamp};
+use super::manifest::{Key, Left, Manifest, Part, Stamp, left, merged};
 use super::outlet::{About, Made, Outlet, Still};
 use super::place::{Place, WriteFailure};
 
@@ -73,17 +73,23 @@ pub fn write(folder: &Path, files: &Files, kept: &Kept) -> Result<Written, Write
 #[derive(Debug)]
 pub struct Writer {
     place: Place,
+    program: Option<Key>,
     earlier: Manifest,
+    /// Whether the keys of the earlier run say anything: it was made by this program.
+    believed: bool,
     damaged: bool,
-    /// The names of the parts of clients by what they were made from.
-    by_key: OnceLock<HashMap<Key, String>>,
+    /// The places of the clients' parts by the beginnings of their keys.
+    by_key: OnceLock<HashMap<[u8; 8], usize>>,
     run: Mutex<Run>,
 }
 
 #[derive(Debug)]
 struct Run {
     journal: fs::File,
-    listed: Manifest,
+    /// By place, which parts of the earlier run stay as they are listed.
+    standing: Vec<bool>,
+    /// The other parts there are now.
+    made: BTreeMap<String, Part>,
     written: Written,
 }
 
@@ -91,29 +97,37 @@ impl Outlet for Writer {
     type Failure = WriteFailure;
 
     fn stands(&self, part: &str, key: &Key, today: NaiveDate) -> Option<Still> {
-        let earlier = self.earlier.parts.get(part).filter(|earlier| earlier.key.as_ref() == Some(key))?;
-        let expired = earlier.until.is_some_and(|until| until < today);
-        if expired {
-            let none = Part { files: Vec::new(), ..Part::clone(earlier) };
-            self.run().listed.parts.insert(part.to_owned(), Arc::new(none));
+        let place = self.earlier.parts.place(part).filter(|_| self.believed)?;
+        let earlier = self.earlier.parts.at(place);
+        if earlier.key != Some(key) {
+            return None;
+        }
+        if earlier.until.is_some_and(|until| until < today) {
+            let mut run = self.run();
+            if earlier.count == 0 {
+                run.standing[place] = true;
+            } else {
+                let none = Part { files: Vec::new(), ..earlier.owned() };
+                run.made.insert(part.to_owned(), none);
+            }
             return Some(Still::Expired);
         }
-        let untouched = |(name, stamp): &(String, Stamp)| self.place.stamp(name) == Some(*stamp);
-        if earlier.files.is_empty() || !earlier.files.iter().all(untouched) {
+        if earlier.count == 0 || !earlier.all(|name, stamp| self.place.stamp(name) == Some(stamp)) {
             return None;
         }
         let mut run = self.run();
-        run.written.unchanged += earlier.files.len();
-        run.listed.parts.insert(part.to_owned(), Arc::clone(earlier));
+        run.written.unchanged += earlier.count;
+        run.standing[place] = true;
         Some(Still::Shown)
     }
 
     fn known(&self, key: &Key) -> Option<(String, About)> {
-        let keyed =
-            |(name, part): (&String, &Arc<Part>)| Some((part.key.filter(|_| part.about.is_some())?, name.clone()));
-        let by_key = self.by_key.get_or_init(|| self.earlier.parts.iter().filter_map(keyed).collect());
-        let name = by_key.get(key)?;
-        Some((name.clone(), self.earlier.parts.get(name)?.about?))
+        let parts = &self.earlier.parts;
+        let keyed = |place: usize| Some((beginning(parts.at(place).key.filter(|_| self.believed)?), place));
+        let by_key = self.by_key.get_or_init(|| (0..parts.len()).filter_map(keyed).collect());
+        // Of two keys that begin alike one is not found here, and its part by the name it goes by.
+        let part = parts.at(*by_key.get(&beginning(key))?);
+        Some((part.name.to_owned(), part.about.filter(|_| part.key == Some(key))?))
     }
 
     fn put(&self, part: &str, made: Made) -> Result<(), WriteFailure> {
@@ -128,11 +142,14 @@ impl Outlet for Writer {
         let mut run = self.run();
         run.written.unchanged += unchanged;
         run.written.changed += stamped.len() - unchanged;
-        run.listed
-            .parts
-            .insert(part.to_owned(), Arc::new(Part { key, until: made.until, about: made.about, files: stamped }));
+        run.made.insert(part.to_owned(), Part { key, until: made.until, about: made.about, files: stamped });
         Ok(())
     }
+}
+
+/// How a key begins: enough to look for it by.
+fn beginning(key: &Key) -> [u8; 8] {
+    *key.first_chunk().expect("a key is longer")
 }
 
 impl Writer {
@@ -145,23 +162,23 @@ impl Writer {
     pub fn open(folder: &Path, program: Option<Key>) -> Result<Self, WriteFailure> {
         let place = Place::new(folder);
         place.check_parents(Manifest::JOURNAL)?;
-        let listed = fs::read(folder.join(Manifest::PATH)).ok();
-        let read = listed.as_ref().map(|bytes| std::str::from_utf8(bytes).ok().and_then(Manifest::parse));
+        let read = stored(folder).map(Manifest::parse);
         let damaged = matches!(read, Some(None));
         let mut earlier = read.flatten().unwrap_or_default();
         if damaged {
             // What a lost list named can only be told by the form of the names.
             earlier.loose = place.pages();
         }
-        // A journal that is still there tells of a run that did not end.
-        let journal = place.journal(Manifest::JOURNAL, |noted| earlier.take_in(noted))?;
-        place.clear_drafts(earlier.files())?;
-        if program.is_none() || earlier.program != program {
-            earlier.parts.values_mut().for_each(|part| *part = Arc::new(Part { key: None, ..Part::clone(part) }));
+        let (journal, unfinished) = place.journal(Manifest::JOURNAL)?;
+        // A journal that is still there tells of a run that did not end, and only such a run leaves drafts.
+        if let Some(noted) = unfinished {
+            earlier.take_in(&noted);
+            place.clear_drafts(earlier.folders())?;
         }
-        let listed = Manifest { program, ..Manifest::default() };
-        let run = Run { journal, listed, written: Written::default() };
-        Ok(Self { place, earlier, damaged, by_key: OnceLock::new(), run: Mutex::new(run) })
+        let believed = program.is_some() && earlier.program == program;
+        let standing = vec![false; earlier.parts.len()];
+        let run = Run { journal, standing, made: BTreeMap::new(), written: Written::default() };
+        Ok(Self { place, program, earlier, believed, damaged, by_key: OnceLock::new(), run: Mutex::new(run) })
     }
 
     /// Whether the list of an earlier run was damaged, so that everything is made again.
@@ -188,34 +205,29 @@ impl Writer {
     /// # Errors
     /// At the first file the machine refuses.
     pub fn finish(self, kept: &Kept) -> Result<Written, WriteFailure> {
-        let Run { mut listed, mut written, .. } = self.run.into_inner().unwrap_or_else(PoisonError::into_inner);
-        let (mut loose, mut stale) = (BTreeSet::new(), Vec::new());
-        {
-            let now: BTreeSet<&str> = listed.files().collect();
-            for name in self.earlier.files().filter(|name| !now.contains(name)) {
-                if kept.keeps(name) {
-                    loose.insert(name.to_owned());
-                } else {
-                    stale.push(name);
-                }
-            }
-        }
+        let run = self.run.into_inner().unwrap_or_else(PoisonError::into_inner);
+        let Run { mut standing, mut made, mut written, .. } = run;
+        let Left { stale, loose, whole } = left(&self.earlier, &standing, &made, |name| kept.keeps(name));
         for name in stale {
-            written.removed += usize::from(self.place.remove(name)?);
+            written.removed += usize::from(self.place.remove(&name)?);
         }
-        // A part that is kept whole is known again when its record is put right.
-        for (part, earlier) in &self.earlier.parts {
-            let whole = !earlier.files.is_empty() && earlier.files.iter().all(|(name, _)| loose.contains(name));
-            if whole && !listed.parts.contains_key(part) {
-                for (name, _) in &earlier.files {
-                    loose.remove(name);
-                }
-                listed.parts.insert(part.clone(), Arc::clone(earlier));
+        for place in whole {
+            if self.believed {
+                standing[place] = true;
+            } else {
+                // What another program made is kept, and made again as soon as it can be.
+                let part = self.earlier.parts.at(place);
+                made.insert(part.name.to_owned(), Part { key: None, ..part.owned() });
             }
         }
-        listed.loose.append(&mut loose);
-        if listed != self.earlier || !self.place.path(Manifest::PATH).exists() {
-            self.place.put(Manifest::PATH, listed.to_text().as_bytes())?;
+        let same = made.is_empty() && standing.iter().all(|stands| *stands);
+        let same = same && loose == self.earlier.loose && self.program == self.earlier.program;
+        if !same || !self.place.path(Manifest::PATH).exists() {
+            let parts = merged(&self.earlier.parts, &standing, &made);
+            let listed = Manifest { program: self.program, parts, loose };
+            if listed != self.earlier || !self.place.path(Manifest::PATH).exists() {
+                keep(&self.place, &listed)?;
+            }
         }
         self.place.remove(Manifest::JOURNAL)?;
         Ok(written)
@@ -224,6 +236,18 @@ impl Writer {
     fn run(&self) -> MutexGuard<'_, Run> {
         self.run.lock().unwrap_or_else(PoisonError::into_inner)
     }
+}
+
+/// The list as it is stored, where this version of the program keeps it or an earlier one did.
+fn stored(folder: &Path) -> Option<Vec<u8>> {
+    [Manifest::PATH, Manifest::OLD_PATH].iter().find_map(|path| fs::read(folder.join(path)).ok())
+}
+
+/// Stores the list; one of an earlier version of the program goes.
+fn keep(place: &Place, listed: &Manifest) -> Result<(), WriteFailure> {
+    place.put(Manifest::PATH, &listed.to_bytes())?;
+    place.remove(Manifest::OLD_PATH)?;
+    Ok(())
 }
 
 /// Writes private files of fixed names below a folder: only those that changed, each whole. Nothing is removed.
@@ -261,11 +285,10 @@ pub fn remove(folder: &Path, names: &BTreeSet<String>) -> Result<BTreeSet<String
             removed.insert(name.clone());
         }
     }
-    let path = folder.join(Manifest::PATH);
-    if let Some(before) = fs::read_to_string(&path).ok().and_then(|text| Manifest::parse(&text)) {
-        let listed = before.clone().without(names);
+    if let Some(before) = stored(folder).and_then(Manifest::parse) {
+        let listed = before.without(names);
         if listed != before {
-            place.put(Manifest::PATH, listed.to_text().as_bytes())?;
+            keep(&place, &listed)?;
         }
     }
     Ok(removed)
@@ -396,8 +419,24 @@ mod tests {
         write(folder.path(), &wanted, &Kept::All).expect("written");
         let draft = folder.path().join(format!("public/c/ab/{DRAFT}0xYz12"));
         fs::write(&draft, "half a pa").expect("written");
+        // A run that is stopped leaves its journal too, whatever it had noted.
+        fs::write(folder.path().join(Manifest::JOURNAL), "").expect("written");
         write(folder.path(), &wanted, &Kept::All).expect("written");
         assert!(!draft.exists());
+    }
+
+    #[test]
+    fn a_list_of_an_earlier_version_is_taken_over_and_goes() {
+        let folder = tempfile::tempdir().expect("a folder");
+        write(folder.path(), &files(&[("public/a.html", "a"), ("public/b.html", "b")]), &Kept::All).expect("written");
+        let (new, old) = (folder.path().join(Manifest::PATH), folder.path().join(Manifest::OLD_PATH));
+        fs::remove_file(&new).expect("removed");
+        let listed = r#"{"format": 1, "files": ["public/a.html", "public/b.html"]}"#;
+        fs::write(&old, listed).expect("written");
+        let wanted = files(&[("public/a.html", "a")]);
+        let written = write(folder.path(), &wanted, &Kept::These(BTreeSet::new())).expect("written");
+        assert_eq!(written, Written { changed: 0, unchanged: 1, removed: 1 });
+        assert!(new.exists() && !old.exists());
     }
 
     #[cfg(unix)]
@@ -410,7 +449,7 @@ mod tests {
         let loose = BTreeSet::from(["public/c/mine.html".to_owned()]);
         let listed = Manifest { loose, ..Manifest::default() };
         fs::create_dir(folder.path().join("private")).expect("a folder");
-        fs::write(folder.path().join(Manifest::PATH), listed.to_text()).expect("written");
+        fs::write(folder.path().join(Manifest::PATH), listed.to_bytes()).expect("written");
         symlink(outside.path(), folder.path().join("public")).expect("a link");
         for wanted in [files(&[]), files(&[("public/c/new.html", "a")])] {
             let refused = write(folder.path(), &wanted, &Kept::These(BTreeSet::new())).expect_err("a link");

@@ -11,7 +11,7 @@ use super::Failure;
 use crate::diagnostic::{Checked, Diagnostic, Report, SourceText};
 
 /// No file a person writes for a salon is larger than this, in bytes.
-const LARGEST: u64 = 1024 * 1024;
+pub(super) const LARGEST: u64 = 1024 * 1024;
 
 /// Where `learn` stores the salon's estimate, relative to the salon folder.
 pub const ESTIMATE_FILE: &str = "private/salon-estimate.toml";
@@ -78,43 +78,20 @@ impl Texts {
 /// # Errors
 /// When the folder itself cannot be read.
 pub fn read_folder(folder: &Path) -> Result<Texts, Failure> {
-    let (mut texts, mut told) = read_house(folder)?;
+    let (mut texts, mut told) = read_house_telling(folder)?;
     texts.clients = read_tree(folder, "clients", &["toml"], &mut told, &mut texts.unread);
     texts.records = read_tree(folder, "records", &["toml"], &mut told, &mut texts.unread);
     Ok(texts.told(told))
 }
 
-/// A salon folder of which only what is about no client has been read.
-#[derive(Debug)]
-pub struct Listed {
-    /// What [`read_folder`] reads, but for clients and records.
-    pub texts: Texts,
-    /// The names of the client files, sorted as [`Texts`] has them.
-    pub clients: Vec<String>,
-    /// The names of the visit records, sorted as [`Texts`] has them.
-    pub records: Vec<String>,
-}
-
-/// Reads what is about no client, and lists the files of the others; nothing when there is an entry that cannot be looked at.
-///
-/// # Errors
-/// As [`read_folder`].
-pub fn list_folder(folder: &Path) -> Result<Option<Listed>, Failure> {
-    let (texts, told) = read_house(folder)?;
-    let texts = texts.told(told);
-    let (clients, records) = (names_in_tree(folder, "clients"), names_in_tree(folder, "records"));
-    Ok(clients.zip(records).map(|(clients, records)| Listed { texts, clients, records }))
-}
-
-/// One client file or record by its name; nothing when there is something to say about it, which [`read_folder`] says.
-#[must_use]
-pub fn read_listed(folder: &Path, name: &str) -> Option<SourceText> {
-    let bytes = bytes_of(name, &folder.join(name), LARGEST).ok()?;
-    SourceText::from_bytes(name, &bytes).ok()
+/// What [`read_folder`] reads, but for clients and records.
+pub(super) fn read_house(folder: &Path) -> Result<Texts, Failure> {
+    let (texts, told) = read_house_telling(folder)?;
+    Ok(texts.told(told))
 }
 
 /// Everything that is about no client, and what there is to say about it.
-fn read_house(folder: &Path) -> Result<(Texts, Told), Failure> {
+fn read_house_telling(folder: &Path) -> Result<(Texts, Told), Failure> {
     fs::read_dir(folder).map_err(|error| Failure::io("open", folder, &error))?;
     let (mut texts, mut told) = (Texts::default(), Told::default());
     let salon = folder.join("salon.toml");
@@ -193,23 +170,6 @@ fn read_tree(
     texts
 }
 
-/// The names of the files [`read_tree`] would read; nothing when it would have something to say about an entry.
-fn names_in_tree(folder: &Path, part: &str) -> Option<Vec<String>> {
-    let root = folder.join(part);
-    if !root.is_symlink() && !root.exists() {
-        return Some(Vec::new());
-    }
-    let mut names = Vec::new();
-    for entry in WalkDir::new(&root).follow_root_links(false).sort_by_file_name() {
-        let entry = entry.ok()?;
-        if !hidden(entry.path(), &root) && concerns_us(&entry, &["toml"]) {
-            // What is no ordinary file is told by whoever reads it.
-            names.push(entry.file_type().is_file().then(|| name_of(folder, entry.path()))?);
-        }
-    }
-    Some(names)
-}
-
 /// Whether an entry is a file of these kinds by its name, or a link that hides a folder of such files.
 fn concerns_us(entry: &DirEntry, kinds: &[&str]) -> bool {
     let named = entry.path().extension().and_then(|kind| kind.to_str()).is_some_and(|kind| kinds.contains(&kind));
@@ -250,7 +210,7 @@ fn read_text_up_to(folder: &Path, path: &Path, largest: u64, told: &mut Told) ->
 }
 
 /// Why a file was not read.
-struct Unread {
+pub(super) struct Unread {
     fault: Box<Diagnostic>,
     /// Whether the machine refused; otherwise the file itself is at fault.
     refused: bool,
@@ -265,14 +225,15 @@ struct Told {
 }
 
 /// The bytes of an ordinary file of ordinary size; a link, a pipe or a folder in its place is a fault.
-fn bytes_of(name: &str, path: &Path, largest: u64) -> Result<Vec<u8>, Unread> {
+pub(super) fn bytes_of(name: &str, path: &Path, largest: u64) -> Result<Vec<u8>, Unread> {
     let diagnostic = |message: String, hint: &str| Box::new(Diagnostic::fault(name, message).hint(hint));
     let fault = |message: String, hint: &str| Unread { fault: diagnostic(message, hint), refused: false };
     let unreadable = |error: std::io::Error| {
         let message = format!("this file could not be read: {error}");
         Unread { fault: diagnostic(message, "Check who owns it and whether you may read it."), refused: true }
     };
-    let kind = fs::symlink_metadata(path).map_err(unreadable)?.file_type();
+    let about = fs::symlink_metadata(path).map_err(unreadable)?;
+    let kind = about.file_type();
     if kind.is_symlink() {
         let message = "this is a link to another place, and links are not followed".to_owned();
         return Err(fault(message, "Put the file or folder itself here."));
@@ -285,7 +246,8 @@ fn bytes_of(name: &str, path: &Path, largest: u64) -> Result<Vec<u8>, Unread> {
         let message = "this is no ordinary file".to_owned();
         return Err(fault(message, "Put an ordinary text file in its place."));
     }
-    let mut bytes = Vec::new();
+    // Room for all of it and a little more: the end is seen without growing.
+    let mut bytes = Vec::with_capacity(usize::try_from(about.len().min(largest)).unwrap_or(0) + 64);
     let file = File::open(path).map_err(unreadable)?;
     // One byte more than allowed is enough to know, however long the file grows while it is read.
     file.take(largest + 1).read_to_end(&mut bytes).map_err(unreadable)?;

@@ -23,6 +23,16 @@ pub struct Lock {
 /// # Errors
 /// When the machine refuses.
 pub fn lock(folder: &Path, waiting: impl FnOnce()) -> Result<Lock, Failure> {
+    let lock = lock_to_list(folder, waiting)?;
+    clear_drafts(folder);
+    Ok(lock)
+}
+
+/// The same for a run that lists clients and records anyway and takes away the drafts among them: only those in `private/` go here.
+///
+/// # Errors
+/// When the machine refuses.
+pub fn lock_to_list(folder: &Path, waiting: impl FnOnce()) -> Result<Lock, Failure> {
     if !folder.join("salon.toml").exists() {
         return Ok(Lock { _file: None });
     }
@@ -38,10 +48,15 @@ pub fn lock(folder: &Path, waiting: impl FnOnce()) -> Result<Lock, Failure> {
         }
         Err(TryLockError::Error(error)) => return Err(fail(&error)),
     }
-    for part in ["private", "clients", "records"] {
-        clear_drafts(&folder.join(part));
-    }
+    clear(&folder.join("private"));
     Ok(Lock { _file: Some(file) })
+}
+
+/// Takes away the drafts that a stopped run left among clients and records. Whoever does it holds the lock.
+pub fn clear_drafts(folder: &Path) {
+    if folder.join("salon.toml").exists() {
+        ["clients", "records"].iter().for_each(|part| clear(&folder.join(part)));
+    }
 }
 
 fn options() -> OpenOptions {
@@ -61,7 +76,7 @@ const IN_HAND: Duration = Duration::from_hours(1);
 /// Removes drafts of runs that were stopped. One that cannot be removed does no harm: nothing reads it.
 ///
 /// In `private/drafts` the chairside writes without the lock, as it must not wait for pages: there only old ones go.
-fn clear_drafts(part: &Path) {
+fn clear(part: &Path) {
     for entry in WalkDir::new(part).follow_root_links(false).into_iter().filter_map(Result::ok) {
         if !(entry.file_type().is_file() && entry.file_name().to_string_lossy().starts_with(DRAFT)) {
             continue;

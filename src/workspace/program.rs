@@ -1,7 +1,8 @@
 //! The program that is running, as a digest of its bytes: another version of it makes other pages.
 
-use std::fs::File;
+use std::fs::{File, Metadata};
 use std::io;
+use std::path::PathBuf;
 use std::sync::OnceLock;
 
 use sha2::{Digest, Sha256};
@@ -13,10 +14,18 @@ pub fn program() -> Option<[u8; 32]> {
     *PROGRAM.get_or_init(|| digest().ok())
 }
 
-fn digest() -> io::Result<[u8; 32]> {
+/// What the system shows of the running program's file.
+pub(super) fn about() -> Option<Metadata> {
+    path().and_then(std::fs::metadata).ok()
+}
+
+fn path() -> io::Result<PathBuf> {
     // On Linux this name leads to the bytes that run, even when the file of that name has been replaced since.
-    let path = if cfg!(target_os = "linux") { "/proc/self/exe".into() } else { std::env::current_exe()? };
-    let mut file = File::open(path)?;
+    if cfg!(target_os = "linux") { Ok("/proc/self/exe".into()) } else { std::env::current_exe() }
+}
+
+fn digest() -> io::Result<[u8; 32]> {
+    let mut file = File::open(path()?)?;
     let mut all = Sha256::new();
     let mut part = vec![0; 1 << 20];
     loop {

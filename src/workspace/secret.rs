@@ -37,8 +37,15 @@ impl std::fmt::Debug for Secret {
 }
 
 /// What is only there after a secret was made: links follow from it, and what is sealed opens by it.
-const TRACES: [&str; 6] =
-    ["private/written-files.json", "private/cards.html", "private/cards", KEPT_FOLDER, FORGOTTEN_FILE, "public/c"];
+const TRACES: [&str; 7] = [
+    "private/written-files",
+    "private/written-files.json",
+    "private/cards.html",
+    "private/cards",
+    KEPT_FOLDER,
+    FORGOTTEN_FILE,
+    "public/c",
+];
 
 /// The secret in `private/link-secret`, created once, readable by its owner only.
 ///

@@ -1,12 +1,14 @@
 //! A run that makes only what changed ends with the same files as one that makes everything, whatever was edited before.
 
+use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::sync::atomic::{AtomicUsize, Ordering};
+use std::time::Duration;
 
 use afterhue::pipeline::{self, Survey};
 use afterhue::site::{About, Key, Made, Outlet, Still, WriteFailure, Writer, Written};
-use afterhue::workspace::{Secret, list_folder, read_folder, read_listed};
+use afterhue::workspace::{Known, READ_BEFORE, Secret, list_folder, read_folder, read_listed};
 use chrono::{Days, NaiveDate};
 use proptest::prelude::*;
 
@@ -105,6 +107,8 @@ struct Salon {
     secret: u8,
     /// Client files and records as they were.
     originals: BTreeMap<String, Vec<u8>>,
+    /// How many files the last run read to know whether they changed.
+    read: Cell<usize>,
 }
 
 impl Salon {
@@ -117,7 +121,7 @@ impl Salon {
             }
         }
         let originals = [copy.files("clients"), copy.files("records")].into_iter().flatten().collect();
-        Self { copy, today: TODAY.parse().expect("a day"), secret: 7, originals }
+        Self { copy, today: TODAY.parse().expect("a day"), secret: 7, originals, read: Cell::new(0) }
     }
 
     /// The name of one of the files of a part, if there are any.
@@ -221,12 +225,22 @@ impl Salon {
         let secret = Secret::from_bytes([self.secret; 32]);
         let writer = Writer::open(&self.copy.path(""), program).expect("begun");
         let counted = Counted(&writer, AtomicUsize::new(0));
-        // As the command goes: client by client where the folder allows it.
-        let listed = list_folder(&self.copy.path("")).expect("a salon folder");
-        let text_of = |name: &str| read_listed(&self.copy.path(""), name);
-        let survey = listed.as_ref().and_then(|listed| Survey::of(listed, &text_of));
-        let swept =
-            survey.and_then(|survey| pipeline::sweep(&survey, &secret, self.today, &counted, &text_of).expect("built"));
+        // As the command goes: client by client where the folder allows it, without reading what is known. The disks these tests
+        // run on have a clock of its own step and no coarser one, so a file is known as soon as that has moved on.
+        let folder = self.copy.path("");
+        let known = if program.is_some() { Known::open(&folder, Duration::ZERO) } else { Known::nothing(&folder) };
+        let listed = list_folder(&folder, known.clock()).expect("a salon folder");
+        let reads = AtomicUsize::new(0);
+        let text_of = |name: &str| {
+            reads.fetch_add(1, Ordering::Relaxed);
+            read_listed(&folder, name)
+        };
+        let survey = listed.as_ref().and_then(|listed| Survey::of(listed, &known, &text_of));
+        self.read.set(reads.load(Ordering::Relaxed));
+        let swept = survey.and_then(|(survey, found)| {
+            known.keep(&folder, found);
+            pipeline::sweep(&survey, &secret, self.today, &counted, &text_of).expect("built")
+        });
         let told = match swept {
             Some(swept) => {
                 assert_eq!(swept.report.in_order(), read.report.in_order(), "both ways say the same");
@@ -311,15 +325,91 @@ fn one_change_makes_one_page_and_an_expired_one_goes_when_only_the_date_moves() 
     assert_eq!(pages(&salon), before, "the day moved back");
 }
 
+/// Long enough that the clock of a disk has moved on.
+const A_MOMENT: Duration = Duration::from_millis(30);
+
+/// Each run is held against a build in memory of everything there is, so a change that went unseen would show.
+#[cfg(unix)]
+#[test]
+fn only_what_may_have_changed_is_read_and_no_change_goes_unseen() {
+    let salon = Salon::new();
+    let run = |read: usize, makes: bool, about: &str| {
+        let (made, _) = salon.run(PROGRAM).expect("sound");
+        assert_eq!((salon.read.get(), made > 0), (read, makes), "{about}: files read, and whether parts were made");
+    };
+    let all = salon.originals.len();
+    std::thread::sleep(A_MOMENT);
+    run(all, true, "the first run");
+    run(0, false, "nothing changed");
+    let name = salon.one("records", salon.one_of("2026-11-20-wren-04")).expect("there");
+    let path = salon.copy.path(&name);
+    let time = fs::metadata(&path).expect("there").modified().expect("a time");
+    let put = |path: &std::path::Path, minutes: u16| {
+        fs::write(path, set(&salon.copy.read(&name), "minutes_taken", &minutes.to_string())).expect("written");
+        fs::File::options().write(true).open(path).expect("there").set_modified(time).expect("set back");
+    };
+    let size = || fs::metadata(&path).expect("there").len();
+    put(&path, 101);
+    let before = size();
+    run(1, true, "a change right after a run, with its time put back");
+    for minutes in 102..112 {
+        put(&path, minutes);
+        assert_eq!(size(), before);
+        run(1, true, "the same size and time once more");
+    }
+    let copy = salon.copy.path("copy");
+    put(&copy, 113);
+    fs::rename(&copy, &path).expect("replaced");
+    run(1, true, "another file in its place");
+    // What was too young to be known is read once more.
+    std::thread::sleep(A_MOMENT);
+    salon.run(PROGRAM).expect("sound");
+    run(0, false, "nothing changed");
+    let moved = salon.copy.path(&name.replace("wren-04", "wren-04-b"));
+    fs::rename(&path, &moved).expect("renamed");
+    run(1, true, "another name");
+    fs::rename(&moved, &path).expect("renamed");
+    std::thread::sleep(A_MOMENT);
+    run(1, true, "the old name");
+    run(0, false, "nothing changed");
+    let list = salon.copy.path(READ_BEFORE);
+    let mut damaged = fs::read(&list).expect("there");
+    *damaged.last_mut().expect("not empty") ^= 1;
+    fs::write(&list, damaged).expect("written");
+    run(all, false, "a damaged list");
+}
+
+/// The program itself, with the clock's step it takes for granted.
+#[test]
+fn a_record_of_the_same_size_and_time_is_seen_by_the_program_long_after_it_was_known() {
+    let salon = SalonCopy::of(&["wren-04", "plum-03"]);
+    std::thread::sleep(Duration::from_millis(2100));
+    salon.build();
+    salon.build();
+    let before = salon.files("public");
+    let name = salon.files("records").into_keys().find(|name| name.contains("2026-11-20-wren-04")).expect("there");
+    let (path, text) = (salon.path(&name), salon.read(&name));
+    let time = fs::metadata(&path).expect("there").modified().expect("a time");
+    let changed = if text.contains("washes_per_week = 3") { "washes_per_week = 5" } else { "washes_per_week = 3" };
+    let changed = set(&text, "washes_per_week", changed.rsplit(' ').next().expect("a number"));
+    assert!(changed != text && changed.len() == text.len());
+    fs::write(&path, changed).expect("written");
+    fs::File::options().write(true).open(&path).expect("there").set_modified(time).expect("set back");
+    salon.build();
+    assert!(salon.files("public") != before, "the change is on the page");
+}
+
 #[test]
 fn a_damaged_list_is_told_in_a_sentence_and_everything_is_made_again() {
     let salon = SalonCopy::new();
     salon.build();
-    let (before, list) = (salon.files("public"), salon.read("private/written-files.json"));
+    let before = salon.files("public");
     let page = before.keys().find(|name| name.ends_with(".html") && name.contains("/c/")).expect("a page");
     let stale = page.replace(&page[page.len() - 9..page.len() - 5], "2222");
     salon.write(&stale, "the page of a client who is gone");
-    salon.write("private/written-files.json", &list.replace("\"modified\"", "\"\"").replacen('4', "5", 1));
+    let mut list = fs::read(salon.path("private/written-files")).expect("there");
+    *list.last_mut().expect("not empty") ^= 1;
+    fs::write(salon.path("private/written-files"), list).expect("written");
     let output = salon.afterhue(&["pages", "--today", TODAY]).output().expect("it runs");
     let said = String::from_utf8_lossy(&output.stderr).into_owned();
     assert!(said.contains("list of what was written before is damaged, so every page is made again"), "{said}");

@@ -338,7 +338,7 @@ fn a_salon_folder_that_vanishes_under_a_run_is_told_and_not_made_anew() {
 fn a_clock_set_back_writes_no_page_and_says_how_to_go_on() {
     let salon = built();
     let before = files(&salon);
-    let list = fs::File::options().write(true).open(salon.path("private/written-files.json")).expect("there");
+    let list = fs::File::options().write(true).open(salon.path("private/written-files")).expect("there");
     list.set_modified(SystemTime::now() + Duration::from_hours(24 * 400)).expect("a later time");
     for arguments in [&["pages"][..], &["relink", "wren-04"]] {
         let output = salon.afterhue(arguments).output().expect("it runs");

@@ -79,8 +79,7 @@ fn nothing_of_a_forgotten_client_is_left_in_any_file_of_the_whole_folder() {
     for part in ["clients/", "records/", "public/c/", "private/cards/", "private/drafts/", "private/set-aside/"] {
         assert!(before.iter().any(|name| name.starts_with(part)), "{part} in {before:?}");
     }
-    for name in
-        ["bookings.toml", "cards.html", "board.html", "sheets.html", "written-files.json", ".afterhue-draft-aB3dE6"]
+    for name in ["bookings.toml", "cards.html", "board.html", "sheets.html", "written-files", ".afterhue-draft-aB3dE6"]
     {
         assert!(before.contains(&format!("private/{name}")), "{name} in {before:?}");
     }
@@ -100,6 +99,20 @@ fn nothing_of_a_forgotten_client_is_left_in_any_file_of_the_whole_folder() {
         salon.afterhue(command).assert().success();
     }
     assert_eq!(holding(&salon, &traces), Vec::<String>::new());
+}
+
+#[cfg(unix)]
+#[test]
+fn the_list_of_what_was_read_says_nothing_of_a_forgotten_client() {
+    let salon = SalonCopy::of(&[WHO, "plum-03"]);
+    // A file is listed when its last change lies further back than the coarsest clock of a disk can tell.
+    std::thread::sleep(std::time::Duration::from_millis(2100));
+    salon.build();
+    let list = "private/read-before".to_owned();
+    assert!(holding(&salon, &[WHO.to_owned()]).contains(&list));
+    salon.afterhue(&["forget", WHO, "--yes", "--today", TODAY]).assert().success();
+    assert!(holding(&salon, &["plum-03".to_owned()]).contains(&list));
+    assert_eq!(holding(&salon, &[WHO.to_owned()]), Vec::<String>::new());
 }
 
 #[test]
