@@ -98,11 +98,8 @@ pub trait Worded: Copy + Eq + 'static {
 
     /// Reads a word or one of its twins; capitals, hyphens, underscores and spaces do not matter.
     fn from_word(text: &str) -> Option<Self> {
-        let is = |word: &&'static str| same_word(word, text);
-        let meant = |(_, word, twins): &&(Self, &'static str, &'static [&'static str])| {
-            is(word) || twins.iter().any(|twin| is(&twin))
-        };
-        Self::WORDS.iter().find(meant).map(|(value, ..)| *value)
+        let is = |word: &&str| same_word(word, text);
+        Self::WORDS.iter().find(|(_, word, twins)| is(word) || twins.iter().any(is)).map(|(value, ..)| *value)
     }
 }
 

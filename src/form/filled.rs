@@ -59,8 +59,9 @@ macro_rules! getters {
 }
 
 impl Filled {
-    pub(super) const fn new(section: &'static Section, span: Span) -> Self {
-        Self { section, span, entries: Vec::new(), written: Vec::new() }
+    /// A section with room for so many fields.
+    pub(super) fn new(section: &'static Section, span: Span, room: usize) -> Self {
+        Self { section, span, entries: Vec::with_capacity(room), written: Vec::with_capacity(room) }
     }
 
     pub(super) fn note_written(&mut self, name: &'static str) {

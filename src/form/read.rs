@@ -143,10 +143,10 @@ impl Reader<'_> {
         span: Span,
         path: &mut Path,
     ) -> Filled {
-        let mut filled = Filled::new(section, span.clone());
+        let mut filled = Filled::new(section, span.clone(), table.len());
         let mut entries: Vec<(&Spanned<DeString<'_>>, &Spanned<DeValue<'_>>)> = table.iter().collect();
         entries.sort_by_key(|(key, _)| key.span().start);
-        let mut seen: Vec<(&'static str, &str)> = Vec::new();
+        let mut seen: Vec<(&'static str, &str)> = Vec::with_capacity(table.len());
         let mut told: Vec<&'static str> = Vec::new();
         for (key, value) in entries {
             let Some(field) = section.field(key.get_ref()) else {

@@ -63,14 +63,17 @@ impl Shape {
         if text.trim().is_empty() {
             return Some("this is empty");
         }
-        if self != Self::Prose && text.contains('\n') {
-            return Some("this has several lines");
-        }
-        if text.chars().any(unprintable) {
-            return Some(UNPRINTABLE);
-        }
-        if text.chars().any(hides) {
-            return Some(HIDDEN);
+        // Most texts are plain letters, digits and marks, of which none is any of these.
+        if !text.bytes().all(|byte| (b' '..=b'~').contains(&byte)) {
+            if self != Self::Prose && text.contains('\n') {
+                return Some("this has several lines");
+            }
+            if text.chars().any(unprintable) {
+                return Some(UNPRINTABLE);
+            }
+            if text.chars().any(hides) {
+                return Some(HIDDEN);
+            }
         }
         if text.chars().count() > if self == Self::Prose { 10_000 } else { 200 } {
             return Some("this is too long");

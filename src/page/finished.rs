@@ -36,10 +36,10 @@ impl Finished {
         });
         let found: Vec<Result<Advice, (Key, &Passage)>> = found.collect();
         drop(kept);
-        found.into_iter().map(|one| one.unwrap_or_else(|(key, passage)| self.new(key, passage, filling))).collect()
+        found.into_iter().map(|one| one.unwrap_or_else(|(key, passage)| self.work_out(key, passage, filling))).collect()
     }
 
-    fn new(&self, key: Key, passage: &Passage, filling: Filling<'_>) -> Advice {
+    fn work_out(&self, key: Key, passage: &Passage, filling: Filling<'_>) -> Advice {
         let advice = filling.advice(passage);
         let mut kept = self.0.write().unwrap_or_else(PoisonError::into_inner);
         // A full memory is emptied: simpler than counting uses.

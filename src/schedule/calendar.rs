@@ -5,7 +5,7 @@
 //! Calendars are copied to other services, so nothing personal and no address goes in.
 //! A whole day needs no time zone (RFC 5545 §3.3.4), and a fixed stamp keeps the file the same on every run.
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 use data_encoding::HEXLOWER;
 use sha2::{Digest, Sha256};
 
@@ -39,7 +39,7 @@ pub fn recurring_days(
 }
 
 fn compact(date: NaiveDate) -> String {
-    date.format("%Y%m%d").to_string()
+    format!("{:04}{:02}{:02}", date.year(), date.month(), date.day())
 }
 
 fn event(day: NaiveDate, stamp: NaiveDate, identifier: &str, summary: &str, rule: Option<String>) -> String {
@@ -89,6 +89,9 @@ pub(super) fn escape(text: &str) -> String {
 
 /// A content line with its line breaks, folded between characters.
 pub(super) fn fold(line: &str) -> String {
+    if line.len() <= LINE_OCTETS {
+        return [line, "\r\n"].concat();
+    }
     let mut out = String::new();
     let mut octets = 0;
     for c in line.chars() {

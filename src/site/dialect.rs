@@ -29,7 +29,6 @@ fn escape(text: &str, out: &mut dyn Write) -> io::Result<()> {
     page::escaped(text).try_for_each(|piece| out.write_all(piece.as_bytes()))
 }
 
-#[expect(clippy::needless_pass_by_value, reason = "a filter takes what tera hands it")]
 fn safe(value: Value, _: Kwargs, _: &State<'_>) -> Value {
     if value.as_str().is_some() { value.mark_safe() } else { Value::safe_string(&value.to_string()) }
 }

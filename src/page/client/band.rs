@@ -10,6 +10,8 @@
 use std::cell::OnceCell;
 use std::fmt::Write;
 
+use super::decimal::number;
+use super::decimal::push_number;
 use crate::page::escape;
 use crate::plan::{Coloured, RibbonStep};
 use crate::science::colour::cielab::Lab;
@@ -226,40 +228,6 @@ fn window(mark: &str, left: usize, side: usize, from: f64, to: f64, name: &str) 
     svg(name, &format!("<g><use href=\"#{mark}\" transform=\"scale({wide} {high})translate(-{left} -{from})\"/></g>"))
 }
 
-/// A number between 0 and 1 as briefly as SVG reads it: ".25".
-fn number(value: f64) -> String {
-    let mut text = String::with_capacity(5);
-    push_number(&mut text, value);
-    text
-}
-
-fn push_number(out: &mut String, value: f64) {
-    let parts = value * 1.0e4;
-    // Where the fifth decimal is nearly a half, only the exact number tells which way it is rounded.
-    if (parts.fract() - 0.5).abs() > 1e-6 && (0.0..9_999.4).contains(&parts) {
-        push_decimals(out, parts.round() as usize);
-    } else {
-        out.push_str(&exact(value));
-    }
-}
-
-/// Ten-thousandths, up to 9999.
-fn push_decimals(out: &mut String, parts: usize) {
-    out.push(if parts == 0 { '0' } else { '.' });
-    let (mut rest, mut place) = (parts, 1000);
-    while rest > 0 {
-        out.push(char::from(b"0123456789"[rest / place]));
-        (rest, place) = (rest % place, place / 10);
-    }
-}
-
-/// The same of any number.
-fn exact(value: f64) -> String {
-    let text = format!("{value:.4}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "0" { text.to_owned() } else { text.trim_start_matches('0').to_owned() }
-}
-
 /// Offsets and colours from the first day to a last one; a single one when the colour does not change.
 fn stops<S: Coloured>(course: Course<'_, S>, to: f64, (apart, most): (u32, f64)) -> Vec<(f64, Srgb)> {
     // At most MOST_SAMPLES: the cast cannot lose anything.
@@ -375,20 +343,6 @@ mod tests {
                 }
             }
         }
-    }
-
-    #[test]
-    fn a_number_is_written_as_it_is_rounded_exactly() {
-        for of in 1..=384 {
-            for at in 0..=of {
-                let share = f64::from(at) / f64::from(of);
-                assert_eq!(number(share), exact(share), "{at}/{of}");
-            }
-        }
-        for value in [0.0, 1e-9, 0.000_05, 0.999_94, 0.999_95, 0.999_96, 1.0, 2.5] {
-            assert_eq!(number(value), exact(value), "{value}");
-        }
-        assert_eq!([0.25, 0.06, 0.0312, 0.1].map(number), [".25", ".06", ".0312", ".1"]);
     }
 
     #[test]

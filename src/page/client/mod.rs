@@ -6,6 +6,7 @@ mod band;
 mod blocks;
 mod bracket;
 mod contact;
+mod decimal;
 mod first_screen;
 mod ribbon;
 mod sources;

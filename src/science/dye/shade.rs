@@ -2,6 +2,7 @@
 //!
 //! In: a name. Out: a colour. Knows nothing of: products; the table is assumed, set by eye to the trade's words.
 
+use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use crate::science::colour::cielab::Lab;
@@ -51,10 +52,14 @@ pub fn shades() -> &'static [Shade] {
 /// ```
 #[must_use]
 pub fn by_name(name: &str) -> Option<&'static Shade> {
-    let wanted = sorted_words(name);
-    shades()
-        .iter()
-        .find(|shade| sorted_words(shade.name) == wanted || shade.twins().any(|twin| sorted_words(twin) == wanted))
+    static BY_WORDS: LazyLock<BTreeMap<Vec<String>, &'static Shade>> = LazyLock::new(|| {
+        let named = |shade: &'static Shade| {
+            std::iter::once(shade.name).chain(shade.twins()).map(move |name| (sorted_words(name), shade))
+        };
+        // No name means two shades, as a test knows.
+        shades().iter().flat_map(named).collect()
+    });
+    BY_WORDS.get(&sorted_words(name)).copied()
 }
 
 /// The words of a name in one spelling and one order.
