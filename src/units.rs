@@ -98,13 +98,21 @@ pub trait Worded: Copy + Eq + 'static {
 
     /// Reads a word or one of its twins; capitals, hyphens, underscores and spaces do not matter.
     fn from_word(text: &str) -> Option<Self> {
-        let plain = |s: &str| s.trim().to_lowercase().replace(['-', '_'], " ");
-        let wanted = plain(text);
-        Self::WORDS
-            .iter()
-            .find(|(_, word, twins)| plain(word) == wanted || twins.iter().any(|twin| plain(twin) == wanted))
-            .map(|(value, ..)| *value)
+        let is = |word: &&'static str| same_word(word, text);
+        let meant = |(_, word, twins): &&(Self, &'static str, &'static [&'static str])| {
+            is(word) || twins.iter().any(|twin| is(&twin))
+        };
+        Self::WORDS.iter().find(meant).map(|(value, ..)| *value)
     }
+}
+
+/// Whether two spellings are of one word: capitals, hyphens, underscores, spaces around them do not matter.
+fn same_word(one: &str, other: &str) -> bool {
+    fn plain(text: &str) -> impl Iterator<Item = char> + '_ {
+        let letters = text.trim().chars().flat_map(char::to_lowercase);
+        letters.map(|letter| if matches!(letter, '-' | '_') { ' ' } else { letter })
+    }
+    one == other || plain(one).eq(plain(other))
 }
 
 /// Declares an enum whose values are words in a file.

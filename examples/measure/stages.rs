@@ -7,7 +7,7 @@ use std::time::Instant;
 use afterhue::care::{Facts, REVIEWED, select};
 use afterhue::forecast::forecast;
 use afterhue::page::client::{Sources, client_page};
-use afterhue::page::filling::{Filling, advice};
+use afterhue::page::filling::Filling;
 use afterhue::pipeline;
 use afterhue::plan::plan;
 use afterhue::record::Shareable;
@@ -77,7 +77,8 @@ pub(crate) fn measure(folder: &Path) -> Stages {
     let words = |it: &Shareable| pipeline::words(it, salon);
     let chosen = |at: usize| {
         let (it, plan) = (&some[at].1, &plans[at]);
-        advice(&select(&read.library, &Facts::of(it, plan)), Filling { words: words(it), salon, plan })
+        let filling = Filling { words: words(it), salon, plan };
+        read.finished.advice(&select(&read.library, &Facts::of(it, plan)), filling)
     };
     let (advices, selected) = timed(|| (0..some.len()).map(chosen).collect::<Vec<_>>());
     let links: Vec<_> = some.iter().map(|(history, _)| pipeline::link_of(&history.client, salon, &secret)).collect();

@@ -72,7 +72,12 @@ impl Condition {
     /// Whether a client meets it.
     #[must_use]
     pub fn holds(&self, facts: &Facts) -> bool {
-        self.explain(facts, true).is_some()
+        match self {
+            Self::Is(fact) => facts.has(*fact),
+            Self::Not(inner) => !inner.holds(facts),
+            Self::All(parts) => parts.iter().all(|part| part.holds(facts)),
+            Self::Any(parts) => parts.iter().any(|part| part.holds(facts)),
+        }
     }
 
     /// The facts that make it come out as wanted, or nothing when it does not.
@@ -269,7 +274,11 @@ mod tests {
 
     fn check(text: &str, facts: &[Fact], expected: bool) {
         let condition = Condition::parse(text).unwrap_or_else(|fault| panic!("{text}: {fault:?}"));
-        assert_eq!(condition.holds(&facts.iter().copied().collect()), expected, "{text} of {facts:?}");
+        let facts: Facts = facts.iter().copied().collect();
+        assert_eq!(condition.holds(&facts), expected, "{text} of {facts:?}");
+        for wanted in [true, false] {
+            assert_eq!(condition.explain(&facts, wanted).is_some(), expected == wanted, "{text} of {facts:?}");
+        }
     }
 
     #[test]

@@ -3,8 +3,6 @@
 //! Only the view without health facts is read, so nothing here can depend on one. A medicated shampoo is left out
 //! on purpose: it tells of a scalp, and the passage about it is for everybody.
 
-use std::collections::BTreeSet;
-
 use super::Fact;
 use super::Placeholder;
 use super::Section;
@@ -56,13 +54,21 @@ const HUE_FAMILIES: [(f64, Fact); 6] = [
 /// The facts that are true of one client.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Facts {
-    known: BTreeSet<Fact>,
+    /// One bit a fact: every passage asks for some of each client.
+    known: u128,
     help_only: bool,
+}
+
+const _: () = assert!(Fact::WORDS.len() <= u128::BITS as usize, "every fact has a bit of its own");
+
+/// The bit of a fact.
+const fn bit(fact: Fact) -> u128 {
+    1 << fact as u32
 }
 
 impl FromIterator<Fact> for Facts {
     fn from_iter<T: IntoIterator<Item = Fact>>(facts: T) -> Self {
-        Self { known: facts.into_iter().collect(), help_only: false }
+        Self { known: facts.into_iter().fold(0, |known, fact| known | bit(fact)), help_only: false }
     }
 }
 
@@ -87,13 +93,13 @@ impl Facts {
     /// Of a client without a plan: only the care boxes and the words about the page apply.
     #[must_use]
     pub fn help_only() -> Self {
-        Self { known: BTreeSet::new(), help_only: true }
+        Self { known: 0, help_only: true }
     }
 
     /// Whether a fact is true.
     #[must_use]
     pub fn has(&self, fact: Fact) -> bool {
-        self.known.contains(&fact)
+        self.known & bit(fact) != 0
     }
 
     /// Whether a section is shown at all.
@@ -110,7 +116,7 @@ impl Facts {
 
     /// Every true fact, in order.
     pub fn iter(&self) -> impl Iterator<Item = Fact> + '_ {
-        self.known.iter().copied()
+        Fact::all().filter(|fact| self.has(*fact))
     }
 
     /// Whether one client could have these facts, when only those asked for are looked at.
@@ -126,7 +132,7 @@ impl Facts {
 
     fn add(&mut self, fact: Fact, holds: bool) {
         if holds {
-            self.known.insert(fact);
+            self.known |= bit(fact);
         }
     }
 

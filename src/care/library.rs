@@ -16,7 +16,8 @@ pub const REVIEWED: NaiveDate = NaiveDate::from_ymd_opt(2026, 11, 25).expect("a 
 /// Passages in the order of the page.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Library {
-    by_id: BTreeMap<String, Passage>,
+    /// In the order of the page, each id once.
+    passages: Vec<Passage>,
 }
 
 impl Library {
@@ -26,7 +27,7 @@ impl Library {
     /// When a shipped passage has a fault: a fault in the program, which the tests exclude.
     #[must_use]
     pub fn shipped(language: &str) -> Option<Self> {
-        let (library, report) = Self { by_id: BTreeMap::new() }.with(shipped(language)?);
+        let (library, report) = Self { passages: Vec::new() }.with(shipped(language)?);
         assert!(report.items.is_empty(), "the shipped passages must be without fault: {:?}", report.items);
         Some(library)
     }
@@ -39,9 +40,7 @@ impl Library {
 
     /// Every passage, in the order of the page.
     pub fn passages(&self) -> impl Iterator<Item = &Passage> {
-        let mut passages: Vec<&Passage> = self.by_id.values().collect();
-        passages.sort_by_key(|passage| (passage.section, passage.order, passage.id.as_str()));
-        passages.into_iter()
+        self.passages.iter()
     }
 
     fn with(mut self, texts: impl IntoIterator<Item = SourceText>) -> (Self, Report) {
@@ -58,7 +57,10 @@ impl Library {
                 new.insert(passage.id.clone(), passage);
             }
         }
-        self.by_id.append(&mut new);
+        self.passages.retain(|passage| !new.contains_key(&passage.id));
+        self.passages.extend(new.into_values());
+        self.passages
+            .sort_by(|one, other| (one.section, one.order, &one.id).cmp(&(other.section, other.order, &other.id)));
         (self, report)
     }
 }

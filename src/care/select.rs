@@ -82,8 +82,11 @@ fn longest(kept: &[Selected<'_>], priority: Priority) -> Option<usize> {
 }
 
 fn apply<'a>(passage: &'a Passage, facts: &Facts) -> Option<Selected<'a>> {
-    let fillable = passage.texts().flat_map(|text| text.placeholders()).all(|place| facts.can_fill(place));
-    if !fillable || !facts.open(passage.section) {
+    // Most passages are for somebody else, so whom one is for is asked first; why it is, only of the others.
+    if !passage.when.as_ref().is_none_or(|condition| condition.holds(facts)) || !facts.open(passage.section) {
+        return None;
+    }
+    if !passage.texts().flat_map(|text| text.placeholders()).all(|place| facts.can_fill(place)) {
         return None;
     }
     let reason = match &passage.when {

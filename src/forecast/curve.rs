@@ -7,6 +7,7 @@ use std::cell::Cell;
 use super::milestone::{Dose, grid};
 use super::zone::ZoneForecast;
 use crate::science::colour::cielab::Lab;
+use crate::science::colour::oklab::{self, Oklab};
 use crate::science::dye::band::absorption;
 use crate::science::hair::base::Fibres;
 use crate::units::{Fraction, Washes};
@@ -20,6 +21,7 @@ pub struct Curve<'a> {
     /// As [`ZoneForecast::whole`].
     whole: Option<f64>,
     colours: Vec<Cell<Option<Lab>>>,
+    hues: Vec<Cell<Option<Oklab>>>,
     shares: Vec<Cell<Option<Option<Fraction>>>>,
 }
 
@@ -32,6 +34,7 @@ impl<'a> Curve<'a> {
             fibres: zone.base.fibres(),
             whole: zone.whole(),
             colours: vec![Cell::new(None); grid().len()],
+            hues: vec![Cell::new(None); grid().len()],
             shares: vec![Cell::new(None); grid().len()],
         }
     }
@@ -64,6 +67,11 @@ impl<'a> Curve<'a> {
         kept(&self.colours, dose, || self.colour_after(dose.washes))
     }
 
+    /// The same in Oklab, in which hues are named.
+    pub(super) fn hue(&self, dose: Dose) -> Oklab {
+        kept(&self.hues, dose, || oklab::from_lab(self.colour(dose)))
+    }
+
     /// The seen share after a dose of a search.
     pub(super) fn share(&self, dose: Dose) -> Option<Fraction> {
         self.whole?;
@@ -82,7 +90,7 @@ fn kept<T: Copy>(known: &[Cell<Option<T>>], dose: Dose, law: impl FnOnce() -> T)
 }
 
 #[cfg(test)]
-mod tests {
+pub(super) mod tests {
     use super::*;
     use crate::forecast::HomeColour;
     use crate::record::{FoundBy, PlacementKind, ZoneName};
@@ -101,7 +109,11 @@ mod tests {
     fn zone(white: f64) -> ZoneForecast {
         let base = Base::lightened(LightenedStage::try_new(9.5).expect("a stage"));
         let base = Base { white: Fraction::from_fraction(white), ..base };
-        let finished = Lab::new(76.0, 18.0, 5.0);
+        zone_of(base, Lab::new(76.0, 18.0, 5.0), DyeClass::Direct)
+    }
+
+    /// Ends finished in a colour, with a conditioner used once a week.
+    pub(in crate::forecast) fn zone_of(base: Base, finished: Lab, class: DyeClass) -> ZoneForecast {
         let rate = RateDistribution::log_normal(0.2, 0.3);
         let zone = ZoneForecast {
             placement: 0,
@@ -111,7 +123,7 @@ mod tests {
             from: Millimetres::from_mm(0.0),
             to: Millimetres::from_mm(200.0),
             share_of_hair: Fraction::from_fraction(1.0),
-            class: DyeClass::Direct,
+            class,
             shade: ShadeKind::Pastel,
             porosity: Porosity::Porous,
             bare: base.bare(),
@@ -120,7 +132,7 @@ mod tests {
             deposit: deposit::fit(&base, finished),
             base,
             too_warm: None,
-            leaving: leaving(DyeClass::Direct, true, Porosity::Porous).in_light(0.01),
+            leaving: leaving(class, true, Porosity::Porous).in_light(0.01),
             home: None,
             spread: RateSpread { level: 0.3, visit: 0.0 },
             prior: rate,

@@ -5,7 +5,9 @@ use std::sync::LazyLock;
 use super::Clock;
 use super::curve::Curve;
 use crate::science::colour::delta_e::ciede2000;
-use crate::science::colour::naming::{ColourName, Depth, Hue, name};
+use crate::science::colour::naming::{ColourName, Depth, Hue, name_of};
+use crate::science::colour::nearby::Nearby;
+use crate::science::colour::oklab::{self, Oklab};
 use crate::science::fade::rate::RateDistribution;
 use crate::science::parameter::{Parameter, Source};
 use crate::units::{Days, Fraction, Washes};
@@ -58,17 +60,35 @@ impl Milestone {
 
 /// When the hue family changes, or unwanted warmth, green or grey shows.
 pub(super) fn turns(curve: &Curve<'_>, clock: &Clock) -> Option<Milestone> {
-    let fresh = curve.zone.deposit.colour;
-    let kin = kin(name(fresh));
-    let turned = |dose: Dose| {
-        let now = curve.colour(dose);
-        self::kin(name(now)) != kin && ciede2000(fresh, now) >= NOTICED.value
+    let own = family(oklab::from_lab(curve.zone.deposit.colour));
+    let quiet = |stretch: [Dose; 3]| {
+        let [from, middle, to] = stretch.map(|dose| curve.hue(dose));
+        let reach = middle.distance(from).max(middle.distance(to));
+        Nearby::of(middle, reach * AROUND + A_LITTLE).all(|hue, depth| kin(hue, depth) == own)
     };
-    first(turned).map(|dose| Milestone::at(dose, &curve.zone.rate, clock))
+    first_unless(turned_at(curve), quiet).map(|dose| Milestone::at(dose, &curve.zone.rate, clock))
 }
 
+/// Whether the hue is another than when fresh, and seen to be.
+fn turned_at<'a>(curve: &'a Curve<'_>) -> impl Fn(Dose) -> bool + 'a {
+    let fresh = curve.zone.deposit.colour;
+    let own = family(oklab::from_lab(fresh));
+    move |dose| family(curve.hue(dose)) != own && ciede2000(fresh, curve.colour(dose)) >= NOTICED.value
+}
+
+fn family(colour: Oklab) -> Hue {
+    let ColourName { hue, depth, .. } = name_of(colour);
+    kin(hue, depth)
+}
+
+/// A stretch of a fading is taken to stay this many times as near to its middle as its ends are: it bends, but not so much.
+const AROUND: f64 = 1.5;
+
+/// How far from any path a colour is still looked at, in Oklab: a tenth of what the finest eye sees.
+const A_LITTLE: f64 = 0.001;
+
 /// Hue names that are one colour growing softer: rose and rose-beige, gold and beige. Between any two of them nothing has turned.
-fn kin(ColourName { hue, depth, .. }: ColourName) -> Hue {
+fn kin(hue: Hue, depth: Depth) -> Hue {
     match hue {
         // Both are mint on light hair; deeper, teal and green are two colours.
         Hue::Green if depth >= Depth::Light => Hue::Teal,
@@ -127,30 +147,66 @@ pub(super) fn grid() -> &'static [f64] {
 }
 
 /// For a number that changes smoothly so many steps of the grid are taken at once, and looked at one by one only where it
-/// fell among them. A hue can turn and turn back within a step or two, so a hue is looked at everywhere.
+/// fell among them.
 const STRIDE: usize = 4;
 
-/// Steps of the halving: each dose to a millionth of its step of the grid.
+/// So many steps are passed over at once where nothing can happen. A hue can turn and turn back within a step or two.
+const STRETCH: usize = 16;
+
+/// Steps of the halving for a number: each dose to a millionth of its step of the grid.
 const HALVINGS: u32 = 20;
 
-/// The first dose at which something holds.
+/// Steps of the halving for a hue, which costs a colour each: to a four-thousandth, far less than a day.
+const HUE_HALVINGS: u32 = 12;
+
+/// The first dose at which something holds, by looking everywhere.
+#[cfg(test)]
 pub(super) fn first(holds: impl Fn(Dose) -> bool) -> Option<Washes> {
-    let (below, above) = step_of(1, &holds)?;
-    Some(halved((grid()[below], grid()[above]), |middle| holds(Dose::of(middle))))
+    first_unless(holds, |_| false)
 }
 
-/// The first dose at which a number that changes smoothly is at or below a threshold: the same answer as [`first`], sooner.
+/// The first dose at which something holds; `quiet` tells stretches, by both ends and a dose between, in which it nowhere does.
+pub(super) fn first_unless(holds: impl Fn(Dose) -> bool, quiet: impl Fn([Dose; 3]) -> bool) -> Option<Washes> {
+    let at = |place: usize| holds(Dose::of_grid(place));
+    let last = grid().len() - 1;
+    let above = if at(0) {
+        0
+    } else {
+        let mut stretches = (0..last).step_by(STRETCH);
+        stretches.find_map(|below| first_among((below, (below + STRETCH).min(last)), &at, &quiet))?
+    };
+    let ends = (grid()[above.saturating_sub(1)], grid()[above]);
+    Some(halved(HUE_HALVINGS, ends, |middle| holds(Dose::of(middle))))
+}
+
+/// The first place of a stretch, beyond its beginning, at which something holds.
+fn first_among(
+    (below, above): (usize, usize),
+    at: &impl Fn(usize) -> bool,
+    quiet: &impl Fn([Dose; 3]) -> bool,
+) -> Option<usize> {
+    let middle = usize::midpoint(below, above);
+    if above - below <= 2 {
+        return (below + 1..=above).find(|place| at(*place));
+    }
+    if quiet([below, middle, above].map(Dose::of_grid)) {
+        return None;
+    }
+    first_among((below, middle), at, quiet).or_else(|| first_among((middle, above), at, quiet))
+}
+
+/// The first dose at which a number that changes smoothly is at or below a threshold: the same answer as by looking everywhere, sooner.
 pub(super) fn first_below(number: impl Fn(Dose) -> f64, threshold: f64) -> Option<Washes> {
-    let (below, above) = step_of(STRIDE, &|dose| number(dose) <= threshold)?;
+    let (below, above) = step_of(&|dose| number(dose) <= threshold)?;
     let ends = (grid()[below], grid()[above]);
     let over = |dose: f64| number(Dose::of(dose)) - threshold;
     let excess = (number(Dose::of_grid(below)) - threshold, number(Dose::of_grid(above)) - threshold);
     let (not_yet, already) = narrowed(ends, excess, over);
-    Some(halved(ends, |middle| middle >= already || (middle > not_yet && over(middle) <= 0.0)))
+    Some(halved(HALVINGS, ends, |middle| middle >= already || (middle > not_yet && over(middle) <= 0.0)))
 }
 
 /// The step of the grid in which something begins to hold, by its two places; the first place twice when it holds from the start.
-fn step_of(stride: usize, holds: &impl Fn(Dose) -> bool) -> Option<(usize, usize)> {
+fn step_of(holds: &impl Fn(Dose) -> bool) -> Option<(usize, usize)> {
     let at = |place: usize| holds(Dose::of_grid(place));
     if at(0) {
         return Some((0, 0));
@@ -158,7 +214,7 @@ fn step_of(stride: usize, holds: &impl Fn(Dose) -> bool) -> Option<(usize, usize
     let last = grid().len() - 1;
     let mut below = 0;
     while below < last {
-        let next = (below + stride).min(last);
+        let next = (below + STRIDE).min(last);
         if at(next) {
             let above = (below + 1..next).find(|place| at(*place)).unwrap_or(next);
             return Some((above - 1, above));
@@ -169,8 +225,8 @@ fn step_of(stride: usize, holds: &impl Fn(Dose) -> bool) -> Option<(usize, usize
 }
 
 /// Halves a step until the dose is known, and gives its upper end.
-fn halved((mut below, mut above): (f64, f64), holds: impl Fn(f64) -> bool) -> Washes {
-    for _ in 0..HALVINGS {
+fn halved(times: u32, (mut below, mut above): (f64, f64), holds: impl Fn(f64) -> bool) -> Washes {
+    for _ in 0..times {
         let middle = f64::midpoint(below, above);
         if holds(middle) { above = middle } else { below = middle }
     }
@@ -198,6 +254,39 @@ fn narrowed((below, above): (f64, f64), (high, low): (f64, f64), over: impl Fn(f
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::forecast::curve::tests::zone_of;
+    use crate::forecast::{HomeColour, ZoneForecast};
+    use crate::science::dye::class::DyeClass;
+    use crate::science::dye::shade;
+    use crate::science::fade::dose::Wear;
+    use crate::science::hair::base::Base;
+    use crate::science::hair::stage::LightenedStage;
+    use crate::units::{PerWeek, Worded};
+
+    #[test]
+    fn no_turn_is_passed_over() {
+        let clock = Clock::new(Days::from_days(2.0), &Wear::default());
+        let uses =
+            |zone: &ZoneForecast, uses: f64| HomeColour::of_zone(zone, PerWeek::from_per_week(uses), &Wear::default());
+        let (mut turned, mut all) = (0, 0);
+        for shade in shade::shades() {
+            for stage in [4.0, 6.5, 8.0, 9.0, 10.0] {
+                let base = Base::lightened(LightenedStage::try_new(stage).expect("a stage"));
+                for (class, ..) in DyeClass::WORDS {
+                    let zone = zone_of(base, shade.colour, *class);
+                    for home in [None, Some(uses(&zone, 0.5)), Some(uses(&zone, 3.0))] {
+                        let zone = ZoneForecast { home, ..zone.clone() };
+                        let curve = Curve::of(&zone);
+                        let everywhere = first(|dose| turned_at(&curve)(dose));
+                        assert_eq!(turns(&curve, &clock).map(|turns| turns.dose), everywhere, "{zone:?}");
+                        all += 1;
+                        turned += usize::from(everywhere.is_some());
+                    }
+                }
+            }
+        }
+        assert!(turned > 100 && turned < all, "{turned} of {all} turn");
+    }
 
     #[test]
     fn the_first_dose_is_found_to_a_thousandth_and_never_past_the_end() {
@@ -207,7 +296,10 @@ mod tests {
             // Straight, bent, and flat before it falls.
             for law in [|x: f64| x, |x: f64| (x / 40.0).exp(), |x: f64| (x - 1.0).max(0.0)] {
                 let sooner = first_below(|dose| -law(dose.washes.to_washes()), -law(threshold));
-                assert_eq!(sooner, first(|dose| -law(dose.washes.to_washes()) <= -law(threshold)), "{threshold}");
+                let everywhere = first(|dose| -law(dose.washes.to_washes()) <= -law(threshold));
+                // One step of the grid is 6.2 washes at most, and a hue is halved less often.
+                let apart = everywhere.expect("within reach").to_washes() - sooner.expect("within reach").to_washes();
+                assert!((0.0..6.2 / 4096.0).contains(&apart), "{threshold}: {apart}");
             }
         }
         assert_eq!(first(|_| false), None);

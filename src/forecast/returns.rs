@@ -5,6 +5,7 @@
 use std::collections::BTreeMap;
 
 use super::Clock;
+use super::curve::Curve;
 use super::habits::{start, wear};
 use super::whole::first_wash;
 use super::zone::{self, ZoneForecast};
@@ -97,12 +98,14 @@ fn of_visit(visits: &[ServiceRecord], salon: &Salon, seen: &Seen, days: Days, se
     let about = before.len();
     let of_class = |(class, zones): (DyeClass, Vec<(ZoneForecast, &SeenZone)>)| {
         let dose = dose_since(visit, salon, &zones[0].0, seen, days);
-        let shared = || zones.iter().filter(|(law, _)| law.share_after(dose).is_some());
+        let curves = zones.iter().map(|(law, one)| (Curve::of(law), *one));
+        let shared: Vec<(Curve<'_>, &SeenZone)> = curves.filter(|(law, _)| law.has_share()).collect();
         let observed: Vec<Observation> =
-            shared().map(|(law, one)| Observation::new(|rate| share(law, dose, rate), one.left)).collect();
+            shared.iter().map(|(law, one)| Observation::new(|rate| share(law, dose, rate), one.left)).collect();
         let evidence = Evidence::of_visit(&observed, scatter(&zones[0].0, seen))?;
-        let usual = |law: &ZoneForecast| Fraction::from_fraction(share(law, dose, 1.0));
-        let zones = shared().map(|(law, one)| Judged { zone: one.zone, seen: one.left, usual: usual(law) }).collect();
+        let usual = |law: &Curve<'_>| Fraction::from_fraction(share(law, dose, 1.0));
+        let judged = |(law, one): &(Curve<'_>, &SeenZone)| Judged { zone: one.zone, seen: one.left, usual: usual(law) };
+        let zones = shared.iter().map(judged).collect();
         Some(Told { shown: Return { class, about, seen_at, dose, zones }, evidence })
     };
     judged.into_iter().filter_map(of_class).collect()
@@ -116,9 +119,9 @@ fn law_of(visits: &[ServiceRecord], salon: &Salon, seen: &SeenZone) -> Option<Zo
     zone::of_record(visits, salon, index, placement, zone)
 }
 
-fn share(law: &ZoneForecast, dose: Washes, rate: f64) -> f64 {
+fn share(law: &Curve<'_>, dose: Washes, rate: f64) -> f64 {
     let dose = Washes::from_washes((dose.to_washes() * rate).min(Washes::HIGH));
-    law.share_after(dose).map_or(1.0, |share| share.to_fraction())
+    law.share_of(law.colour_after(dose)).map_or(1.0, Fraction::to_fraction)
 }
 
 /// The dose since a visit: counted washes and rinses where they were told, else the habits of that visit.

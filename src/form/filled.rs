@@ -1,7 +1,5 @@
 //! A section as read: every field that could be understood, with its place.
 
-use std::collections::BTreeMap;
-
 use chrono::{NaiveDate, NaiveTime};
 
 use super::field::Section;
@@ -13,7 +11,8 @@ use crate::units::Worded;
 pub struct Filled {
     section: &'static Section,
     span: Span,
-    entries: BTreeMap<&'static str, Entry>,
+    /// A handful, each name once.
+    entries: Vec<(&'static str, Entry)>,
     written: Vec<&'static str>,
 }
 
@@ -61,7 +60,7 @@ macro_rules! getters {
 
 impl Filled {
     pub(super) const fn new(section: &'static Section, span: Span) -> Self {
-        Self { section, span, entries: BTreeMap::new(), written: Vec::new() }
+        Self { section, span, entries: Vec::new(), written: Vec::new() }
     }
 
     pub(super) fn note_written(&mut self, name: &'static str) {
@@ -69,12 +68,12 @@ impl Filled {
     }
 
     pub(super) fn insert(&mut self, name: &'static str, entry: Entry) {
-        self.entries.insert(name, entry);
+        self.entries.push((name, entry));
     }
 
     fn entry(&self, field: &str) -> Option<&Entry> {
         debug_assert!(self.section.field(field).is_some(), "section [{}] has no field {field}", self.section.name);
-        self.entries.get(field)
+        self.entries.iter().find(|(name, _)| *name == field).map(|(_, entry)| entry)
     }
 
     /// Where the section begins: its line in square brackets, or the braces round it.

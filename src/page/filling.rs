@@ -1,13 +1,13 @@
-//! What fills the places of a passage for one client, and the passages as finished advice.
+//! What fills the places of a passage for one client, and a passage as finished advice.
 //!
-//! In: selected passages, the plan, the salon, words. Out: [`Advice`], mark-up finished. Knows nothing of: why a passage was chosen.
+//! In: a passage, the plan, the salon, words. Out: [`Advice`], mark-up finished. Knows nothing of: why a passage was chosen.
 
 use chrono::NaiveDate;
 
-use super::advice::Advice;
-use super::markdown::{self, passage_html};
+use super::advice::{Advice, Entry, Told, Why};
+use super::markdown::{self, Origin, to_html};
 use super::words::{Dates, Words};
-use crate::care::{Evidence, Measure, Placeholder, REVIEWED, Selected, Text};
+use crate::care::{Evidence, Measure, Passage, Placeholder, REVIEWED, Text};
 use crate::plan::{Plan, VisitPart, Window};
 use crate::salon::{Salon, Units};
 use crate::units::Celsius;
@@ -23,26 +23,36 @@ pub struct Filling<'a> {
     pub plan: &'a Plan,
 }
 
-/// The selected passages as finished advice, in their order.
-#[must_use]
-pub fn advice(selected: &[Selected<'_>], filling: Filling<'_>) -> Vec<Advice> {
-    selected
-        .iter()
-        .map(|Selected { passage, .. }| {
-            let why = passage.why.as_ref().map(|why| format!("{}\n\n", filling.markdown(why))).unwrap_or_default();
-            let source = filling.source(passage.evidence, &passage.source);
-            Advice {
-                section: passage.section,
-                heading: filling.bare(&passage.heading),
-                body_html: passage_html(&filling.markdown(&passage.body)),
-                why_html: passage.why.is_some().then(|| passage_html(&format!("{why}{source}"))),
-                urgency: passage.level,
-            }
-        })
-        .collect()
-}
-
 impl Filling<'_> {
+    /// A passage as finished advice.
+    pub(super) fn advice(self, passage: &Passage) -> Advice {
+        let html = |text: &str| to_html(text, Origin::Passage);
+        let why = passage.why.as_ref().map(|why| {
+            let source = self.source(passage.evidence, &passage.source);
+            Why {
+                label: self.words.pattern("why.label"),
+                body_html: html(&format!("{}\n\n{source}", self.markdown(why))),
+            }
+        });
+        let entry = Entry::new(Told {
+            heading: self.bare(&passage.heading),
+            body_html: html(&self.markdown(&passage.body)),
+            why,
+        });
+        Advice { section: passage.section, urgency: passage.level, entry }
+    }
+
+    /// Everything about this client and this salon that a passage is filled with, one after the other.
+    ///
+    /// A quantity is told by the salon's units.
+    pub(super) fn values(self, passage: &Passage, mut tell: impl FnMut(&str)) {
+        tell(match self.salon.units {
+            Units::Metric => "metric",
+            Units::Imperial => "imperial",
+        });
+        passage.texts().flat_map(Text::placeholders).for_each(|place| tell(&self.place(place)));
+    }
+
     /// What a rule rests on. Where the source itself says that it is practice or hearsay, it is not said twice.
     fn source(self, evidence: Evidence, source: &str) -> String {
         let source = markdown::escape(source);
@@ -155,10 +165,12 @@ mod tests {
         let library = Library::shipped("en").expect("English is shipped");
         let facts = Facts::of(&sample.shareable, &sample.plan);
         let filling = Filling { words: sample.words, salon: &sample.salon, plan: &sample.plan };
-        let advice = advice(&select(&library, &facts), filling);
-        assert!(advice.len() > 20, "{}", advice.len());
-        for one in &advice {
-            let all = format!("{} {} {:?}", one.heading, one.body_html, one.why_html);
+        let selected = select(&library, &facts);
+        assert!(selected.len() > 20, "{}", selected.len());
+        for one in selected {
+            let told = filling.advice(one.passage).entry;
+            let why = told.why.as_ref().map(|why| &why.body_html);
+            let all = format!("{} {} {why:?}", told.heading, told.body_html);
             assert!(!all.contains('{') && !all.contains('}'), "{all}");
             assert!(!all.contains("  "), "a place was filled with nothing: {all}");
         }

@@ -10,9 +10,7 @@
 //! | a heading | a lower one, so that the page's own order stays whole |
 //! | control and direction-changing characters | nothing |
 
-use std::collections::BTreeMap;
 use std::ops::Range;
-use std::sync::{PoisonError, RwLock};
 
 use pulldown_cmark::{CodeBlockKind, CowStr, Event, HeadingLevel, LinkType, Options, Parser, Tag, TagEnd, html};
 
@@ -31,31 +29,11 @@ const DEEPEST: usize = 12;
 /// The longest HTML of one text, bytes; the longest passage shipped is a twentieth of it.
 const LONGEST: usize = 48 * 1024;
 
-/// So many filled passages are kept: some megabytes at the most usual lengths, and more than the ways a salon's are filled.
-const PASSAGES_KEPT: usize = 2048;
-
 /// The HTML of a text. One that [`refusal`] refuses is one paragraph of the characters as they were written.
 #[must_use]
 pub fn to_html(text: &str, origin: Origin) -> String {
     let text = without_controls(text);
     parsed(&text, origin).unwrap_or_else(|_| format!("<p>{}</p>", super::escape(text.trim())))
-}
-
-/// The HTML of a passage with its places filled: as [`to_html`], each text turned once however many clients get it.
-#[must_use]
-pub fn passage_html(text: &str) -> String {
-    static KEPT: RwLock<BTreeMap<String, String>> = RwLock::new(BTreeMap::new());
-    if let Some(html) = KEPT.read().unwrap_or_else(PoisonError::into_inner).get(text) {
-        return html.clone();
-    }
-    let html = to_html(text, Origin::Passage);
-    let mut kept = KEPT.write().unwrap_or_else(PoisonError::into_inner);
-    // A full memory is emptied: simpler than counting uses.
-    if kept.len() >= PASSAGES_KEPT {
-        kept.clear();
-    }
-    kept.insert(text.to_owned(), html.clone());
-    html
 }
 
 /// Why a text is shown as it was written and not as Markdown, in words that fit behind "the note".
@@ -204,14 +182,6 @@ mod tests {
 
     fn check(text: &str, expected: &str) {
         assert_eq!(to_html(text, Origin::Note), expected, "{text:?}");
-    }
-
-    #[test]
-    fn a_passage_is_the_same_however_often_it_is_asked_for() {
-        for at in 0..2 * PASSAGES_KEPT + 2 {
-            let text = format!("Wash it **{}** times.", at % (PASSAGES_KEPT + 1));
-            assert_eq!(passage_html(&text), to_html(&text, Origin::Passage));
-        }
     }
 
     #[test]

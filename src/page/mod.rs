@@ -13,6 +13,7 @@ pub mod client;
 pub mod due_table;
 pub mod explain;
 pub mod filling;
+pub mod finished;
 pub mod forecast_table;
 pub mod gates;
 pub mod gsm;
@@ -25,6 +26,7 @@ pub mod missing;
 mod mix;
 pub mod mood;
 pub mod next_visit;
+mod pattern;
 pub mod qr;
 pub mod review;
 pub mod seal;
@@ -38,15 +40,53 @@ pub(crate) mod sample;
 /// Text made safe inside mark-up and quoted attributes.
 pub(crate) fn escape(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\'' => out.push_str("&#39;"),
-            c => out.push(c),
+    escaped(text).for_each(|piece| out.push_str(piece));
+    out
+}
+
+/// The pieces of a text made safe: runs of it as they are, and what stands for each sign between them.
+pub(crate) fn escaped(text: &str) -> impl Iterator<Item = &str> {
+    let mut rest = text;
+    std::iter::from_fn(move || {
+        let first = rest.bytes().next()?;
+        let (piece, taken) = match instead(first) {
+            Some(instead) => (instead, 1),
+            None => {
+                let run = rest.bytes().position(|byte| instead(byte).is_some()).unwrap_or(rest.len());
+                (&rest[..run], run)
+            }
+        };
+        rest = &rest[taken..];
+        Some(piece)
+    })
+}
+
+/// What is written in place of a sign that would be mark-up.
+const fn instead(sign: u8) -> Option<&'static str> {
+    match sign {
+        b'&' => Some("&amp;"),
+        b'<' => Some("&lt;"),
+        b'>' => Some("&gt;"),
+        b'"' => Some("&quot;"),
+        b'\'' => Some("&#39;"),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::escape;
+
+    #[test]
+    fn every_sign_that_would_be_mark_up_is_written_out_and_nothing_else() {
+        for (text, safe) in [
+            ("", ""),
+            ("grün, 色", "grün, 色"),
+            ("<b title=\"x\">'é' & 色</b>", "&lt;b title=&quot;x&quot;&gt;&#39;é&#39; &amp; 色&lt;/b&gt;"),
+            ("&&", "&amp;&amp;"),
+            ("&amp;", "&amp;amp;"),
+        ] {
+            assert_eq!(escape(text), safe);
         }
     }
-    out
 }

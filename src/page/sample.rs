@@ -4,7 +4,7 @@ use crate::page::catalogue::Catalogue;
 
 use chrono::{Days, NaiveDate, NaiveTime, Weekday};
 
-use super::advice::{Advice, Section, Urgency};
+use super::advice::{Advice, Entry, Section, Told, Urgency, Why};
 use super::client::Sources;
 use super::link::Link;
 use crate::forecast::{Clock, Forecast, ZoneForecast};
@@ -96,7 +96,19 @@ impl Sample {
         self.salon.accent = Some(text.to_owned());
         self.salon.emergency =
             Emergency { country: text.to_owned(), number: text.to_owned(), advice_line: Some(text.to_owned()) };
-        self.advice.iter_mut().for_each(|advice| advice.heading = text.to_owned());
+        self.retell(|told| {
+            told.heading = text.to_owned();
+            told.why.iter_mut().for_each(|why| why.label = text.to_owned());
+        });
+    }
+
+    /// Changes what every piece of advice says.
+    pub(crate) fn retell(&mut self, change: impl Fn(&mut Told)) {
+        for advice in &mut self.advice {
+            let mut told = Told::clone(&advice.entry);
+            change(&mut told);
+            advice.entry = Entry::new(told);
+        }
     }
 }
 
@@ -365,9 +377,11 @@ fn one_advice(line: &str) -> Advice {
     let list = |text: &str| text.split(" * ").map(|item| format!("<li>{item}</li>")).collect::<String>();
     Advice {
         section,
-        heading: heading.to_owned(),
-        body_html: if body.contains(" * ") { format!("<ul>{}</ul>", list(body)) } else { format!("<p>{body}</p>") },
-        why_html: (why != "-").then(|| format!("<p>{why}</p>")),
+        entry: Entry::new(Told {
+            heading: heading.to_owned(),
+            body_html: if body.contains(" * ") { format!("<ul>{}</ul>", list(body)) } else { format!("<p>{body}</p>") },
+            why: (why != "-").then(|| Why { label: "Why?".to_owned(), body_html: format!("<p>{why}</p>") }),
+        }),
         urgency: match urgency {
             "emergency" => Some(Urgency::Emergency),
             "urgent" => Some(Urgency::Urgent),

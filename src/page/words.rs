@@ -2,10 +2,13 @@
 //!
 //! In: keys and typed values. Out: words of one language. Knows nothing of: which file the words came from.
 
+use std::borrow::Cow;
+
 use chrono::{Datelike, NaiveDate, NaiveTime, Timelike};
 
 use super::catalogue::colour_key;
 use super::escape;
+use super::pattern::Pattern;
 use crate::forecast::ZoneForecast;
 use crate::plan::VisitPart;
 use crate::science::colour::cielab::Lab;
@@ -21,30 +24,20 @@ pub trait Words {
     /// The pattern of a key, with places as `{name}`.
     fn pattern(&self, key: &str) -> String;
 
+    /// The pattern of a key, borrowed where it can be.
+    fn text(&self, key: &str) -> Cow<'_, str> {
+        self.pattern(key).into()
+    }
+
     /// The pattern of a key with its places filled, as bare text.
     fn say(&self, key: &str, places: &[(&str, &str)]) -> String {
-        fill(&self.pattern(key), places)
+        Pattern::of(self.pattern(key)).filled(places)
     }
-}
-
-/// Fills every `{name}` in one pass, so that a filled-in text is never filled again; an unknown place stays as written.
-fn fill(pattern: &str, places: &[(&str, &str)]) -> String {
-    let mut out = String::with_capacity(pattern.len());
-    let mut rest = pattern;
-    while let Some(open) = rest.find('{') {
-        out.push_str(&rest[..open]);
-        rest = &rest[open..];
-        let close = rest.find('}').map_or(rest.len(), |at| at + 1);
-        let name = rest[..close].trim_matches(['{', '}']);
-        out.push_str(places.iter().find(|(place, _)| *place == name).map_or(&rest[..close], |(_, value)| value));
-        rest = &rest[close..];
-    }
-    out + rest
 }
 
 /// A sentence with mark-up in its places: pattern escaped, values finished mark-up.
 pub(super) fn say_html(words: &dyn Words, key: &str, places: &[(&str, &str)]) -> String {
-    fill(&escape(&words.pattern(key)), places)
+    Pattern::of(escape(&words.text(key))).filled(places)
 }
 
 /// Writes dates as a page says them: the year only when it is not the year of the service.
@@ -98,12 +91,21 @@ impl<'a> Dates<'a> {
     }
 
     fn write(self, date: NaiveDate, key: &str) -> String {
-        let weekday = self.words.pattern(&format!("weekday.{}", date.weekday().number_from_monday()));
-        let month = self.words.pattern(&format!("month.{}", date.month()));
+        let weekday = self.words.text(WEEKDAYS[date.weekday().num_days_from_monday() as usize]);
+        let month = self.words.text(MONTHS[date.month0() as usize]);
         let (day, year) = (date.day().to_string(), date.year().to_string());
         self.words.say(key, &[("weekday", &weekday), ("day", &day), ("month", &month), ("year", &year)])
     }
 }
+
+/// The keys of the days, from Monday.
+const WEEKDAYS: [&str; 7] = ["weekday.1", "weekday.2", "weekday.3", "weekday.4", "weekday.5", "weekday.6", "weekday.7"];
+
+/// The keys of the months.
+const MONTHS: [&str; 12] = [
+    "month.1", "month.2", "month.3", "month.4", "month.5", "month.6", "month.7", "month.8", "month.9", "month.10",
+    "month.11", "month.12",
+];
 
 /// A time of day in words: "10am", "2.15pm", "midday".
 #[must_use]
@@ -208,7 +210,7 @@ pub fn steps_left(words: &dyn Words, nearly_back: f64, base: &str) -> Vec<(Strin
 
 /// "a", "a and b", "a, b and c".
 pub(super) fn list<T: AsRef<str>>(words: &dyn Words, items: &[T]) -> String {
-    let (comma, and) = (words.pattern("list.comma"), words.pattern("list.and"));
+    let (comma, and) = (words.text("list.comma"), words.text("list.and"));
     let mut out = String::new();
     for (at, item) in items.iter().enumerate() {
         let join = if at == 0 {
@@ -292,14 +294,10 @@ mod tests {
         let dates = Dates { words: english(), year: 2026 };
         assert_eq!(dates.weekday(day(2026, 12, 22)), "Tuesday 22 December");
         assert_eq!(dates.weekday(day(2027, 1, 12)), "Tuesday 12 January 2027");
+        let named = |date| [dates.words.text(WEEKDAYS[date]), dates.words.text(MONTHS[date])];
+        assert_eq!(named(6), ["Sunday", "July"]);
         assert_eq!(dates.span(day(2026, 12, 15), day(2026, 12, 29)), "15 to 29 December");
         assert_eq!(dates.span(day(2026, 12, 28), day(2027, 1, 3)), "28 December to 3 January");
-    }
-
-    #[test]
-    fn a_filled_in_text_is_never_filled_again() {
-        assert_eq!(fill("{a} and {b}", &[("a", "{b}"), ("b", "x")]), "{b} and x");
-        assert_eq!(fill("open { brace {c}", &[("a", "x")]), "open { brace {c}");
     }
 
     #[test]

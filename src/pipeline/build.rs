@@ -14,7 +14,7 @@ use crate::forecast::forecast;
 use crate::page::advice::Advice;
 use crate::page::cards::{card_page, card_sheets};
 use crate::page::client::{Sources, client_page, wash_days};
-use crate::page::filling::{Filling, advice};
+use crate::page::filling::Filling;
 use crate::page::link::{Link, link};
 use crate::page::markdown::{Origin, to_html};
 use crate::page::missing::missing_page;
@@ -275,7 +275,8 @@ fn prepare(history: &History, salon: &Salon, read: &Read, secret: &Secret) -> Pr
         None => plan,
     };
     let selected = select(&read.library, &Facts::of(&shareable, &plan));
-    let advice = advice(&selected, Filling { words: words(&shareable, salon), salon, plan: &plan });
+    let filling = Filling { words: words(&shareable, salon), salon, plan: &plan };
+    let advice = read.finished.advice(&selected, filling);
     let note = shareable.latest().note.as_deref().map(|note| to_html(note, Origin::Note));
     let seal = seal_of(&history.client, salon, secret);
     Prepared { shareable, plan, advice, booked, note, link, seal }

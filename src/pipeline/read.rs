@@ -10,6 +10,7 @@ use crate::care::Library;
 use crate::diagnostic::{Checked, Diagnostic, Report, SourceText, did_you_mean};
 use crate::page::cards::module_too_small;
 use crate::page::catalogue::Catalogue;
+use crate::page::finished::Finished;
 use crate::page::markdown::{self, Origin};
 use crate::record::{self, ClientCode, ClientFile, History, Known, ServiceRecord, Shareable};
 use crate::salon::{self, Salon, SalonEstimate};
@@ -27,6 +28,8 @@ pub struct Read {
     pub house: Option<(Salon, Theme)>,
     /// The care passages: shipped ones and the salon's own.
     pub library: Library,
+    /// What the passages say to those who get them.
+    pub finished: Finished,
     /// Every client with visits, by code; those with a file at fault are left out.
     pub histories: Vec<History>,
     /// Codes of clients with a file at fault: their last good page stays.
@@ -73,7 +76,18 @@ pub fn read(texts: &Texts) -> Read {
     });
     let rows = diary.as_ref().map(Diary::by_client).unwrap_or_default();
     let inputs = Inputs::of(texts, &histories, diary.as_ref().map(|diary| (diary, &rows)));
-    Read { house, library, histories, at_fault, rows, owner_unknown, diary, inputs, report }
+    Read {
+        house,
+        library,
+        finished: Finished::default(),
+        histories,
+        at_fault,
+        rows,
+        owner_unknown,
+        diary,
+        inputs,
+        report,
+    }
 }
 
 /// Who is on record.

@@ -1,6 +1,6 @@
 //! Windows of days.
 
-use chrono::{Days, NaiveDate};
+use chrono::{Days, NaiveDate, TimeDelta};
 
 /// A window of days with a best one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -51,9 +51,12 @@ pub(super) fn within(window: Window, visit: NaiveDate) -> Option<Window> {
 ///
 /// A salon that is closed for more than [`LONGEST_CLOSED`] days keeps the day as it was: no day can be promised there.
 pub(super) fn on_open_day(window: Window, open: &impl Fn(NaiveDate) -> bool) -> Window {
-    let inside = window.earliest.iter_days().take_while(|day| *day <= window.latest).filter(|day| open(*day));
-    let after = || window.latest.iter_days().skip(1).take(LONGEST_CLOSED).find(|day| open(*day));
-    let nearest = inside.min_by_key(|day| (*day - window.best).num_days().abs()).or_else(after);
+    let Window { earliest, best, latest } = window;
+    let far = (best - earliest).max(latest - best).num_days();
+    let aside = (1..=far).flat_map(|days| [best - TimeDelta::days(days), best + TimeDelta::days(days)]);
+    let mut from_best = std::iter::once(best).chain(aside).filter(|day| (earliest..=latest).contains(day));
+    let after = || latest.iter_days().skip(1).take(LONGEST_CLOSED).find(|day| open(*day));
+    let nearest = from_best.find(|day| open(*day)).or_else(after);
     nearest.map_or(window, |best| Window { best, latest: window.latest.max(best), ..window })
 }
 

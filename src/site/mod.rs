@@ -4,6 +4,8 @@
 //! Knows nothing of: salons, records, forecasts.
 
 pub mod assets;
+mod context;
+mod dialect;
 mod escaping;
 pub mod logo;
 mod manifest;
@@ -12,6 +14,7 @@ mod place;
 pub mod render;
 mod script;
 pub mod theme;
+mod told;
 pub mod trial;
 mod write;
 

@@ -10,7 +10,9 @@ use tera::ErrorKind;
 
 use super::assets;
 use super::theme::Theme;
+use super::told;
 use crate::diagnostic::Diagnostic;
+use crate::page::advice::Entry;
 use crate::page::board::Board;
 use crate::page::cards::CardPage;
 use crate::page::cards::CardSheets;
@@ -28,7 +30,7 @@ use crate::page::sheet::Sheets;
 /// A fault of the theme's templates: a name that the page does not have.
 pub fn client(theme: &Theme, page: &ClientPage) -> Result<String, Box<Diagnostic>> {
     let script = page.today.is_some().then_some(assets::SCRIPT.as_str());
-    render(theme, "client.html", &theme.client_css, page, &page.mood, script)
+    with_style(theme, "client.html", &theme.client_css, theme.shared.context(page), &page.mood, script)
 }
 
 /// A client's page, sealed: everybody gets the closed page, and the key opens what [`client`] would have been.
@@ -48,7 +50,7 @@ pub fn sealed(
     let inner_style = inner_style(theme, &page.mood, seal);
     let inner_script = assets::SEALED_SCRIPT.as_str();
     let inner_head = Head { style: &inner_style, policy: "", script: inner_script, icon: assets::NO_ICON };
-    let open = rendered(theme, "client.html", page, inner_head)?;
+    let open = rendered(theme, "client.html", theme.shared.context(page), inner_head)?;
     // What stands before the style is the same outside.
     let mut inside = open[open.find("<style>").unwrap_or(0)..].to_owned();
     // A theme may leave the script of a page out; without it, a jump inside this one would lose the key.
@@ -60,7 +62,7 @@ pub fn sealed(
     let script = assets::OPENING_SCRIPT.as_str();
     let policy = assets::policy(&[&style, &inner_style], &[script, inner_script]);
     let head = Head { style: &style, policy: &policy, script, icon: assets::NO_ICON };
-    rendered(theme, "sealed.html", &page, head)
+    rendered(theme, "sealed.html", context(theme, "sealed.html", &page)?, head)
 }
 
 /// The style inside a client's sealed page.
@@ -108,6 +110,16 @@ pub fn missing(theme: &Theme, page: &MissingPage) -> Result<String, Box<Diagnost
     render(theme, "missing.html", &theme.client_css, page, &page.mood, None)
 }
 
+/// A piece of advice by itself, as every page that shows it holds it.
+///
+/// # Errors
+/// As [`client`].
+pub(super) fn entry(theme: &Theme, entry: &Entry) -> Result<String, Box<Diagnostic>> {
+    let mut context = Context::new();
+    context.insert("entry", entry);
+    theme.tera.render(told::TEMPLATE, &context).map_err(|error| Box::new(fault(theme, told::TEMPLATE, &error)))
+}
+
 /// A page of any kind, from its data.
 ///
 /// # Errors
@@ -120,10 +132,25 @@ pub(super) fn render(
     mood: &Mood,
     script: Option<&str>,
 ) -> Result<String, Box<Diagnostic>> {
+    with_style(theme, template, css, context(theme, template, page)?, mood, script)
+}
+
+fn with_style(
+    theme: &Theme,
+    template: &str,
+    css: &str,
+    context: Context,
+    mood: &Mood,
+    script: Option<&str>,
+) -> Result<String, Box<Diagnostic>> {
     let style = assets::style(mood, css);
     let policy = assets::policy(&[&style], script.as_slice());
     let (script, icon) = (script.unwrap_or_default(), assets::icon(mood));
-    rendered(theme, template, page, Head { style: &style, policy: &policy, script, icon: &icon })
+    rendered(theme, template, context, Head { style: &style, policy: &policy, script, icon: &icon })
+}
+
+fn context(theme: &Theme, template: &str, page: &impl Serialize) -> Result<Context, Box<Diagnostic>> {
+    Context::from_serialize(page).map_err(|error| Box::new(fault(theme, template, &error)))
 }
 
 /// What stands in a page's head beside what the page says.
@@ -134,14 +161,12 @@ struct Head<'a> {
     icon: &'a str,
 }
 
-fn rendered(theme: &Theme, template: &str, page: &impl Serialize, head: Head<'_>) -> Result<String, Box<Diagnostic>> {
-    let mut context = Context::from_serialize(page).map_err(|error| Box::new(fault(theme, template, &error)))?;
+fn rendered(theme: &Theme, template: &str, context: Context, head: Head<'_>) -> Result<String, Box<Diagnostic>> {
+    let mut context = context;
     context.insert("policy", head.policy);
     context.insert("script", head.script);
-    context.insert("logo", &theme.logo);
     context.insert("icon", head.icon);
     context.insert("style", head.style);
-    context.insert("cut_marks_svg", &*assets::CUT_MARKS);
     theme.tera.render(template, &context).map_err(|error| Box::new(fault(theme, template, &error)))
 }
 
@@ -261,11 +286,14 @@ mod tests {
     fn no_word_of_a_page_stands_in_a_template_and_another_direction_reaches_it() {
         let mut sample = Sample::rose();
         sample.write_everywhere("0");
-        for advice in &mut sample.advice {
-            advice.heading = mirrored(&advice.heading);
-            advice.body_html = mirrored(&advice.body_html);
-            advice.why_html = advice.why_html.as_deref().map(mirrored);
-        }
+        sample.retell(|told| {
+            told.heading = mirrored(&told.heading);
+            told.body_html = mirrored(&told.body_html);
+            if let Some(why) = &mut told.why {
+                why.label = mirrored(&why.label);
+                why.body_html = mirrored(&why.body_html);
+            }
+        });
         sample.note_html = Some(mirrored("<p>A note.</p>"));
         let words = Mirrored(sample.words);
         let sources = Sources { words: &words, ..sample.sources() };

@@ -8,17 +8,21 @@ use tera::ErrorKind;
 use tera::Tera;
 
 use super::assets;
+use super::context::Shared;
+use super::dialect;
 use super::escaping;
 use super::logo::Logo;
+use super::told;
 use crate::diagnostic::Checked;
 use crate::diagnostic::Diagnostic;
 use crate::diagnostic::Report;
 use crate::diagnostic::SourceText;
 
 /// Templates of a theme.
-pub(super) const TEMPLATES: [&str; 10] = [
+pub(super) const TEMPLATES: [&str; 11] = [
     "head.html",
     "block.html",
+    told::TEMPLATE,
     "calendar.html",
     "client.html",
     "sealed.html",
@@ -36,9 +40,10 @@ pub(super) const SHEETS: [&str; 6] = ["client.css", "sealed.css", "cards.css", "
 pub const SHIPPED: [&str; 2] = ["paper", "daylight"];
 
 /// The files of "paper": all there are.
-const PAPER: [(&str, &str); 16] = [
+const PAPER: [(&str, &str); 17] = [
     ("head.html", include_str!("../../themes/paper/head.html")),
     ("block.html", include_str!("../../themes/paper/block.html")),
+    ("entry.html", include_str!("../../themes/paper/entry.html")),
     ("calendar.html", include_str!("../../themes/paper/calendar.html")),
     ("client.html", include_str!("../../themes/paper/client.html")),
     ("sealed.html", include_str!("../../themes/paper/sealed.html")),
@@ -67,13 +72,13 @@ const DAYLIGHT: [(&str, &str); 4] = [
 #[derive(Debug, Clone)]
 pub struct Theme {
     pub(super) tera: Tera,
+    pub(super) shared: Shared,
     pub(super) client_css: String,
     pub(super) sealed_css: String,
     pub(super) cards_css: String,
     pub(super) card_css: String,
     pub(super) board_css: String,
     pub(super) sheets_css: String,
-    pub(super) logo: Option<Logo>,
     /// Where each file comes from, for messages.
     places: Vec<String>,
 }
@@ -81,8 +86,9 @@ pub struct Theme {
 impl Theme {
     /// The theme with the salon's sign.
     #[must_use]
-    pub fn with_logo(self, logo: Option<Logo>) -> Self {
-        Self { logo, ..self }
+    pub fn with_logo(mut self, logo: Option<Logo>) -> Self {
+        self.tera.global_context().insert("logo", &logo);
+        self
     }
 
     /// Where a file of the theme comes from: `themes/mine/client.html`.
@@ -128,23 +134,31 @@ pub fn read(own: &[SourceText]) -> Checked<Theme> {
     for sheet in files.iter().filter(|text| is_sheet(text)) {
         check_sheet(sheet, &mut report);
     }
-    let tera = templates(&files, &mut report);
+    let tera = templates(&files, &mut report).map(with_constants);
     // Once for all pages.
     let sheet = |name: &str| {
         files.iter().find(|text| file_name(text) == name).map_or_else(String::new, |text| assets::squeeze(&text.text))
     };
     let value = tera.filter(|_| !report.has_fault()).map(|tera| Theme {
         tera,
+        shared: Shared::default(),
         client_css: sheet("client.css"),
         sealed_css: sheet("sealed.css"),
         cards_css: sheet("cards.css"),
         card_css: sheet("card.css"),
         board_css: sheet("board.css"),
         sheets_css: sheet("sheets.css"),
-        logo: None,
         places: files.iter().map(|text| text.name.clone()).collect(),
     });
     Checked { value, report }
+}
+
+/// What every page may show and no page changes.
+fn with_constants(mut tera: Tera) -> Tera {
+    tera.global_context().insert("logo", &None::<Logo>);
+    tera.global_context().insert("cut_marks_svg", &*assets::CUT_MARKS);
+    told::register(&mut tera);
+    tera
 }
 
 fn file_name(text: &SourceText) -> &str {
@@ -157,12 +171,12 @@ fn is_sheet(text: &SourceText) -> bool {
 
 /// Parses every template; those that read well alone are then read together.
 fn templates(files: &[SourceText], report: &mut Report) -> Option<Tera> {
-    let (mut tera, before) = (Tera::new(), report.items.len());
+    let (mut tera, before) = (dialect::tera(), report.items.len());
     let all: Vec<&SourceText> = files.iter().filter(|text| !is_sheet(text)).collect();
     if let Err(error) = tera.add_raw_templates(all.iter().map(|text| (file_name(text), text.text.as_str()))) {
         // One template at a time, so that the faults of all are told; an include cannot be found that way and is none.
         for text in &all {
-            if let Err(error) = Tera::new().add_raw_template(file_name(text), &text.text)
+            if let Err(error) = dialect::tera().add_raw_template(file_name(text), &text.text)
                 && matches!(error.kind(), ErrorKind::SyntaxError(_))
             {
                 report.push(syntax(text, &error));

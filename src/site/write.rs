@@ -173,7 +173,8 @@ impl Writer {
     /// Writes one file, whole, when it is new or changed; tells its stamp, and whether it was already right.
     fn put_file(&self, part: &str, name: &str, bytes: &[u8]) -> Result<(Option<Stamp>, bool), WriteFailure> {
         if !self.earlier.lists(part, name) {
-            let noted = writeln!(self.run().journal, "{name}");
+            // One write a line: whole or not there.
+            let noted = self.run().journal.write_all(format!("{name}\n").as_bytes());
             noted.map_err(|error| WriteFailure { path: self.place.path(Manifest::JOURNAL), error })?;
         }
         match self.place.holds(name, bytes) {

@@ -7,7 +7,12 @@ use toml::de::{DeTable, Error};
 /// Reads a text as far as it goes, over every slip.
 ///
 /// The reader of TOML stops at a line that is no field; such lines are blanked, byte for byte, and the text is read again.
+/// Most texts have none and are read once.
 pub(in crate::form) fn recovered<T>(text: &str, with: impl FnOnce(DeTable<'_>, Vec<Error>) -> T) -> T {
+    let (table, errors) = DeTable::parse_recoverable(text);
+    if !errors.iter().any(stops_the_reader) {
+        return with(table.into_inner(), by_place(errors));
+    }
     let mut blanked = text.to_owned();
     let mut kept: Vec<Error> = Vec::new();
     for _ in 0..MOST_READINGS {
@@ -21,8 +26,12 @@ pub(in crate::form) fn recovered<T>(text: &str, with: impl FnOnce(DeTable<'_>, V
     }
     let (table, mut errors) = DeTable::parse_recoverable(&blanked);
     errors.extend(kept);
+    with(table.into_inner(), by_place(errors))
+}
+
+fn by_place(mut errors: Vec<Error>) -> Vec<Error> {
     errors.sort_by_key(|error| error.span().map(|span| span.start));
-    with(table.into_inner(), errors)
+    errors
 }
 
 /// More readings than this are never needed: each finds every such line that the one before did not hide.

@@ -7,6 +7,7 @@
 //! has, so a longer text makes a longer stretch and the band stays whole. All run down; a style sheet makes one run
 //! along by swapping its axes, `.hair>g{transform:matrix(0,1,1,0,0,0)}`.
 
+use std::cell::OnceCell;
 use std::fmt::Write;
 
 use crate::page::escape;
@@ -27,35 +28,65 @@ pub(super) struct Course<'a, S = RibbonStep> {
     pub(super) steps: &'a [S],
 }
 
-/// The colours of a course ready to be mixed: each step's day, colour, and colour in Oklab.
-struct Mixed(Vec<(f64, Lab, Oklab)>);
+/// The colours of a course ready to be mixed.
+struct Mixed(Vec<Mixable>);
+
+/// One computed colour.
+struct Mixable {
+    day: f64,
+    colour: Lab,
+    /// The same in Oklab, once it is asked for: a drawing that shows computed days alone mixes nothing.
+    oklab: OnceCell<Oklab>,
+}
+
+/// A day so near to a computed one is that day: days are worked out as shares of a drawing.
+const SAME_DAY: f64 = 1e-9;
+
+impl Mixable {
+    fn oklab(&self) -> Oklab {
+        *self.oklab.get_or_init(|| oklab::from_lab(self.colour))
+    }
+}
 
 impl Mixed {
     /// The colour on a day: computed on a step's own day, mixed in Oklab between two, held before and after.
-    fn colour_on(&self, day: f64) -> Lab {
-        let after = self.0.partition_point(|(from, ..)| *from <= day);
-        let (Some((from, _, before)), Some((to, _, next))) =
-            (after.checked_sub(1).and_then(|at| self.0.get(at)), self.0.get(after))
-        else {
-            return self.0[after.saturating_sub(1)].1;
+    fn on(&self, day: f64) -> Shown {
+        let after = self.0.partition_point(|step| step.day <= day);
+        let (Some(before), Some(next)) = (after.checked_sub(1).and_then(|at| self.0.get(at)), self.0.get(after)) else {
+            return Shown::Computed(self.0[after.saturating_sub(1)].colour);
         };
-        oklab::to_lab(before.mix(*next, (day - from) / (to - from)))
+        if let Some(own) = [before, next].into_iter().find(|step| (step.day - day).abs() < SAME_DAY) {
+            return Shown::Computed(own.colour);
+        }
+        Shown::Mixed(before.oklab().mix(next.oklab(), (day - before.day) / (next.day - before.day)))
     }
 
     fn screen_on(&self, day: f64) -> Srgb {
-        srgb::from_lab(self.colour_on(day))
+        match self.on(day) {
+            Shown::Computed(colour) => srgb::from_lab(colour),
+            Shown::Mixed(colour) => srgb::from_oklab(colour),
+        }
     }
+}
+
+/// The colour of a day.
+enum Shown {
+    Computed(Lab),
+    Mixed(Oklab),
 }
 
 impl<S: Coloured> Course<'_, S> {
     fn mixed(self) -> Mixed {
-        let step = |step: &S| (f64::from(step.day()), step.colour(), oklab::from_lab(step.colour()));
+        let step = |step: &S| Mixable { day: f64::from(step.day()), colour: step.colour(), oklab: OnceCell::new() };
         Mixed(self.steps.iter().map(step).collect())
     }
 
     #[cfg(test)]
     fn colour_on(self, day: f64) -> Lab {
-        self.mixed().colour_on(day)
+        match self.mixed().on(day) {
+            Shown::Computed(colour) => colour,
+            Shown::Mixed(colour) => oklab::to_lab(colour),
+        }
     }
 
     fn screen_on(self, day: f64) -> Srgb {
@@ -155,13 +186,17 @@ impl Bands {
     ) -> String {
         let stops = stops(course, to, look);
         if let [(_, only)] = stops.as_slice() {
-            return only.clone();
+            return only.to_hex();
         }
         self.drawn += 1;
         let id = self.drawn;
         write!(paints, "<linearGradient id=\"b{id}\"{runs}>").expect("a string takes any text");
-        for (offset, hex) in &stops {
-            write!(paints, "<stop offset=\"{offset}\" stop-color=\"{hex}\"/>").expect("a string takes any text");
+        for (offset, colour) in &stops {
+            paints.push_str("<stop offset=\"");
+            push_number(paints, *offset);
+            paints.push_str("\" stop-color=\"");
+            paints.push_str(&colour.to_hex());
+            paints.push_str("\"/>");
         }
         paints.push_str("</linearGradient>");
         format!("url(#b{id})")
@@ -173,10 +208,14 @@ const DOWN: &str = " x2=\"0\" y2=\"1\"";
 
 /// A drawing stretched to whatever room it is given.
 fn svg(name: &str, inside: &str) -> String {
-    let name = escape(name);
-    format!(
-        "<svg class=\"hair\" role=\"img\" aria-label=\"{name}\" viewBox=\"0 0 1 1\" preserveAspectRatio=\"none\">{inside}</svg>"
-    )
+    [
+        "<svg class=\"hair\" role=\"img\" aria-label=\"",
+        &escape(name),
+        "\" viewBox=\"0 0 1 1\" preserveAspectRatio=\"none\">",
+        inside,
+        "</svg>",
+    ]
+    .concat()
 }
 
 /// The part of a drawing from a day to a later one, `side` zones wide: a unit square, so that its axes can be swapped.
@@ -189,13 +228,40 @@ fn window(mark: &str, left: usize, side: usize, from: f64, to: f64, name: &str) 
 
 /// A number between 0 and 1 as briefly as SVG reads it: ".25".
 fn number(value: f64) -> String {
+    let mut text = String::with_capacity(5);
+    push_number(&mut text, value);
+    text
+}
+
+fn push_number(out: &mut String, value: f64) {
+    let parts = value * 1.0e4;
+    // Where the fifth decimal is nearly a half, only the exact number tells which way it is rounded.
+    if (parts.fract() - 0.5).abs() > 1e-6 && (0.0..9_999.4).contains(&parts) {
+        push_decimals(out, parts.round() as usize);
+    } else {
+        out.push_str(&exact(value));
+    }
+}
+
+/// Ten-thousandths, up to 9999.
+fn push_decimals(out: &mut String, parts: usize) {
+    out.push(if parts == 0 { '0' } else { '.' });
+    let (mut rest, mut place) = (parts, 1000);
+    while rest > 0 {
+        out.push(char::from(b"0123456789"[rest / place]));
+        (rest, place) = (rest % place, place / 10);
+    }
+}
+
+/// The same of any number.
+fn exact(value: f64) -> String {
     let text = format!("{value:.4}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
     if text == "0" { text.to_owned() } else { text.trim_start_matches('0').to_owned() }
 }
 
 /// Offsets and colours from the first day to a last one; a single one when the colour does not change.
-fn stops<S: Coloured>(course: Course<'_, S>, to: f64, (apart, most): (u32, f64)) -> Vec<(String, String)> {
+fn stops<S: Coloured>(course: Course<'_, S>, to: f64, (apart, most): (u32, f64)) -> Vec<(f64, Srgb)> {
     // At most MOST_SAMPLES: the cast cannot lose anything.
     let count = (to.ceil() as u32).div_ceil(apart).clamp(1, MOST_SAMPLES);
     let mixed = course.mixed();
@@ -204,11 +270,11 @@ fn stops<S: Coloured>(course: Course<'_, S>, to: f64, (apart, most): (u32, f64))
         .map(|share| (share, channels(mixed.screen_on(to * share))))
         .collect();
     if all.iter().all(|(_, colour)| *colour == all[0].1) {
-        return vec![written(&all[0])];
+        return vec![stop(&all[0])];
     }
     let mut kept = vec![0];
     keep(&all, (0, all.len() - 1), most, &mut kept);
-    kept.into_iter().map(|at| written(&all[at])).collect()
+    kept.into_iter().map(|at| stop(&all[at])).collect()
 }
 
 /// Keeps the stops that a browser would not draw by itself: it mixes its neighbours in sRGB, and so small a step is not seen.
@@ -230,10 +296,10 @@ fn keep(all: &[(f64, [f64; 3])], (first, last): (usize, usize), most: f64, kept:
     }
 }
 
-fn written((share, colour): &(f64, [f64; 3])) -> (String, String) {
+fn stop((share, colour): &(f64, [f64; 3])) -> (f64, Srgb) {
     // Eight bits each: the casts lose nothing.
     let [r, g, b] = colour.map(|channel| channel as u8);
-    (number(*share), Srgb { r, g, b }.to_hex())
+    (*share, Srgb { r, g, b })
 }
 
 fn channels(colour: Srgb) -> [f64; 3] {
@@ -291,7 +357,10 @@ mod tests {
         let plan = sample::plan();
         for zone in &plan.ribbon {
             let course = Course { steps: &zone.steps };
-            let stops = stops(course, 56.0, (1, UNSEEN));
+            let stops: Vec<(String, String)> = stops(course, 56.0, (1, UNSEEN))
+                .into_iter()
+                .map(|(share, colour)| (number(share), colour.to_hex()))
+                .collect();
             let part = |hex: &str, at: usize| f64::from(u8::from_str_radix(&hex[at..at + 2], 16).expect("hex"));
             let at = |stop: &(String, String)| stop.0.parse::<f64>().expect("an offset");
             for day in 0..=56 {
@@ -306,6 +375,20 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn a_number_is_written_as_it_is_rounded_exactly() {
+        for of in 1..=384 {
+            for at in 0..=of {
+                let share = f64::from(at) / f64::from(of);
+                assert_eq!(number(share), exact(share), "{at}/{of}");
+            }
+        }
+        for value in [0.0, 1e-9, 0.000_05, 0.999_94, 0.999_95, 0.999_96, 1.0, 2.5] {
+            assert_eq!(number(value), exact(value), "{value}");
+        }
+        assert_eq!([0.25, 0.06, 0.0312, 0.1].map(number), [".25", ".06", ".0312", ".1"]);
     }
 
     #[test]

@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use super::first_screen::night;
 use super::{CalendarLink, Sources};
-use crate::page::advice::{Advice, Section, Urgency};
+use crate::page::advice::{Entry, Section, Urgency};
 use crate::page::words::{capital, list, part_words, say_html};
 use crate::plan::{Plan, RhythmLimit, Standing};
 use crate::record::FoundBy;
@@ -38,26 +38,6 @@ pub struct Block {
     pub lines: Vec<String>,
     /// Advice.
     pub entries: Vec<Entry>,
-}
-
-/// One piece of advice.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct Entry {
-    /// Heading.
-    pub heading: String,
-    /// Text, finished mark-up.
-    pub body_html: String,
-    /// The reason, one tap away.
-    pub why: Option<Why>,
-}
-
-/// A reason.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct Why {
-    /// What to tap.
-    pub label: String,
-    /// The reason, finished mark-up.
-    pub body_html: String,
 }
 
 /// The care boxes.
@@ -230,12 +210,7 @@ fn block(sources: &Sources<'_>, section: Section, id: &'static str) -> Option<Bl
 }
 
 fn entries(sources: &Sources<'_>, section: Section) -> Vec<Entry> {
-    let entry = |advice: &Advice| Entry {
-        heading: advice.heading.clone(),
-        body_html: advice.body_html.clone(),
-        why: advice.why_html.clone().map(|body_html| Why { label: sources.words.pattern("why.label"), body_html }),
-    };
-    sources.advice.iter().filter(|advice| advice.section == section).map(entry).collect()
+    sources.advice.iter().filter(|advice| advice.section == section).map(|advice| advice.entry.clone()).collect()
 }
 
 fn empty(sources: &Sources<'_>, id: &'static str) -> Block {
@@ -254,7 +229,7 @@ pub(super) fn care_boxes(sources: &Sources<'_>) -> CareBoxes {
         .iter()
         .filter(|advice| advice.section == Section::CareBoxes)
         .map(|advice| (advice.urgency.unwrap_or(Urgency::Tell), advice))
-        .map(|(urgency, advice)| (urgency, care_box(sources, urgency, advice)))
+        .map(|(urgency, advice)| (urgency, care_box(sources, urgency, &advice.entry)))
         .collect();
     boxes.sort_by_key(|(urgency, _)| *urgency);
     CareBoxes {
@@ -264,7 +239,7 @@ pub(super) fn care_boxes(sources: &Sources<'_>) -> CareBoxes {
     }
 }
 
-fn care_box(sources: &Sources<'_>, urgency: Urgency, advice: &Advice) -> CareBox {
+fn care_box(sources: &Sources<'_>, urgency: Urgency, entry: &Entry) -> CareBox {
     let emergency = &sources.salon.emergency;
     let number = match urgency {
         Urgency::Emergency => Some(&emergency.number),
@@ -279,8 +254,8 @@ fn care_box(sources: &Sources<'_>, urgency: Urgency, advice: &Advice) -> CareBox
             Urgency::Urgent => "urgent",
             Urgency::Tell => "tell",
         },
-        heading: advice.heading.clone(),
-        body_html: advice.body_html.clone(),
+        heading: entry.heading.clone(),
+        body_html: entry.body_html.clone(),
         calls: call
             .map(|number| Call {
                 href: format!("tel:{number}"),

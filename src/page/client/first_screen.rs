@@ -132,7 +132,7 @@ fn tonight(sources: &Sources<'_>) -> Option<Step> {
         mark: "night",
         label: night(sources),
         kind: "say",
-        value_html: crate::page::escape(&first.heading),
+        value_html: crate::page::escape(&first.entry.heading),
         after_html: None,
         band_svg: None,
         calendar: None,

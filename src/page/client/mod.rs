@@ -13,7 +13,7 @@ mod today;
 mod what_if;
 mod whole;
 
-pub use blocks::{Block, Call, CareBox, CareBoxes, Entry, Why, wash_days};
+pub use blocks::{Block, Call, CareBox, CareBoxes, wash_days};
 pub use contact::{Contact, Way};
 pub use first_screen::{Booking, CalendarLink, FirstScreen, Step};
 pub use ribbon::{Ribbon, Row, Saying, ZoneKey};

@@ -73,6 +73,7 @@ pub(super) fn what_if(sources: &Sources<'_>, bands: &mut Bands) -> Option<WhatIf
     // Every band shows the same days, those of the page's own ribbon, so that one choice can be held against another.
     let last = sources.leading_steps().and_then(<[_]>::last)?;
     let washes = plan.what_if.iter().filter(|choice| !choice.conditioner).map(|choice| choice.washes);
+    let base = sources.leading().map(|zone| base_words(words, zone)).unwrap_or_default();
     Some(WhatIfBlock {
         heading: words.pattern("what-if.heading"),
         lead: sources.every_days("numbers.rhythm"),
@@ -84,19 +85,22 @@ pub(super) fn what_if(sources: &Sources<'_>, bands: &mut Bands) -> Option<WhatIf
             with: words.pattern("what-if.with"),
             used,
         }),
-        outcomes: plan.what_if.iter().map(|choice| outcome(sources, choice, f64::from(last.day), bands)).collect(),
+        outcomes: plan
+            .what_if
+            .iter()
+            .map(|choice| outcome(sources, choice, &base, f64::from(last.day), bands))
+            .collect(),
         ends: [sources.dates().day(plan.service), sources.dates().day(last.date)],
     })
 }
 
-fn outcome(sources: &Sources<'_>, choice: &WhatIf, last: f64, bands: &mut Bands) -> Outcome {
+fn outcome(sources: &Sources<'_>, choice: &WhatIf, base: &str, last: f64, bands: &mut Bands) -> Outcome {
     let (words, dates) = (sources.words, sources.dates());
     let count = choice.washes.to_string();
-    let base = sources.leading().map(|zone| base_words(words, zone)).unwrap_or_default();
     let day = |range: Option<DateRange>| range.and_then(|range| range.usual).map(|day| dates.day(day));
     let at = words.say(if choice.washes == 1 { "what-if.at-one" } else { "what-if.at" }, &[("count", &count)]);
     let mut lines = vec![match day(choice.nearly_back) {
-        Some(back) => words.say("what-if.nearly-back", &[("at", &at), ("base", &base), ("date", &back)]),
+        Some(back) => words.say("what-if.nearly-back", &[("at", &at), ("base", base), ("date", &back)]),
         None => words.say("what-if.never", &[("at", &at)]),
     }];
     lines.extend(day(choice.turns).map(|turns| words.say("what-if.turns", &[("date", &turns)])));

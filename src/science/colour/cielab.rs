@@ -38,13 +38,15 @@ impl Lab {
     /// Chroma C*ab.
     #[must_use]
     pub fn chroma(self) -> f64 {
-        self.a.hypot(self.b)
+        // No coordinate is so large or so small that its square is lost.
+        (self.a * self.a + self.b * self.b).sqrt()
     }
 
     /// Hue angle `h_ab` in degrees, 0 to 360.
     #[must_use]
     pub fn hue(self) -> f64 {
-        self.b.atan2(self.a).to_degrees().rem_euclid(360.0)
+        let angle = self.b.atan2(self.a).to_degrees();
+        if angle < 0.0 { angle + 360.0 } else { angle }
     }
 }
 
@@ -121,11 +123,25 @@ pub(super) fn from_ratios(ratios: [f64; 3]) -> Lab {
     Lab::new(116.0 * fy - 16.0, 500.0 * (fx - fy), 200.0 * (fy - fz))
 }
 
-/// X/Xn, Y/Yn, Z/Zn of a CIELAB colour.
-pub(super) fn to_ratios(lab: Lab) -> [f64; 3] {
+/// How L*, a* and b* of a colour answer a small change of its tristimulus values: the derivative of [`from_xyz`] along it.
+#[must_use]
+pub fn slope_at(lab: Lab, change: Xyz) -> [f64; 3] {
+    let white = tristimulus::white();
+    let roots = roots(lab);
+    let change = [change.x / white.x, change.y / white.y, change.z / white.z];
+    let [fx, fy, fz]: [f64; 3] = std::array::from_fn(|i| change[i] / (3.0 * roots[i].max(DELTA).powi(2)));
+    [116.0 * fy, 500.0 * (fx - fy), 200.0 * (fy - fz)]
+}
+
+/// f(X/Xn), f(Y/Yn), f(Z/Zn) of a CIELAB colour.
+fn roots(lab: Lab) -> [f64; 3] {
     let fy = (lab.l + 16.0) / 116.0;
     [fy + lab.a / 500.0, fy, fy - lab.b / 200.0]
-        .map(|f| if f > DELTA { f.powi(3) } else { 3.0 * DELTA * DELTA * (f - 4.0 / 29.0) })
+}
+
+/// X/Xn, Y/Yn, Z/Zn of a CIELAB colour.
+pub(super) fn to_ratios(lab: Lab) -> [f64; 3] {
+    roots(lab).map(|f| if f > DELTA { f.powi(3) } else { 3.0 * DELTA * DELTA * (f - 4.0 / 29.0) })
 }
 
 #[cfg(test)]
@@ -139,6 +155,22 @@ mod tests {
         fn tristimulus_values_and_back_keep_the_colour(l in 0.0..100.0, a in -100.0..100.0, b in -100.0..100.0) {
             let back = from_xyz(to_xyz(Lab::new(l, a, b)));
             prop_assert!((back.l - l).abs() < 1e-9 && (back.a - a).abs() < 1e-9 && (back.b - b).abs() < 1e-9);
+        }
+
+        #[test]
+        fn the_slope_is_that_of_the_law(
+            l in 1.0..99.0, a in -60.0..60.0, b in -60.0..60.0,
+            change in (-1.0..1.0, -1.0..1.0, -1.0..1.0),
+        ) {
+            let h = 1e-5;
+            let at = to_xyz(Lab::new(l, a, b));
+            let moved = |h: f64| from_xyz(Xyz { x: at.x + h * change.0, y: at.y + h * change.1, z: at.z + h * change.2 });
+            let (up, down) = (moved(h), moved(-h));
+            let measured = [up.l - down.l, up.a - down.a, up.b - down.b].map(|change| change / (2.0 * h));
+            let slope = slope_at(Lab::new(l, a, b), Xyz { x: change.0, y: change.1, z: change.2 });
+            for (slope, measured) in slope.into_iter().zip(measured) {
+                prop_assert!((slope - measured).abs() < 1e-3 * (1.0 + measured.abs()), "{slope} is not {measured}");
+            }
         }
 
         #[test]

@@ -98,10 +98,11 @@ pub fn ciede2000(one: Lab, other: Lab) -> f64 {
         sum => (sum - 360.0) / 2.0,
     };
 
-    // Eq. 15: T, how the weight of hue turns with hue.
-    let cosine = |degrees: f64| degrees.to_radians().cos();
-    let t = 1.0 - 0.17 * cosine(h_bar - 30.0) + 0.24 * cosine(2.0 * h_bar) + 0.32 * cosine(3.0 * h_bar + 6.0)
-        - 0.20 * cosine(4.0 * h_bar - 63.0);
+    // Eq. 15: T, how the weight of hue turns with hue; the angles' multiples from the angle, by the addition theorem.
+    let once = Turn::by(h_bar);
+    let twice = once.and(once);
+    let t = 1.0 - 0.17 * once.and(BACK_30).cosine + 0.24 * twice.cosine + 0.32 * twice.and(once).and(ON_6).cosine
+        - 0.20 * twice.and(twice).and(BACK_63).cosine;
 
     // Eq. 16, 17 and 21: the turn of the ellipses in the blue.
     let d_theta = 30.0 * (-((h_bar - 275.0) / 25.0).powi(2)).exp();
@@ -123,6 +124,35 @@ pub fn ciede2000(one: Lab, other: Lab) -> f64 {
 /// 25⁷ of eq. 4 and 17.
 const TWENTY_FIVE_7: f64 = 6_103_515_625.0;
 
+/// A turn by an angle.
+#[derive(Clone, Copy)]
+struct Turn {
+    cosine: f64,
+    sine: f64,
+}
+
+/// Back by 30°.
+const BACK_30: Turn = Turn { cosine: 0.866_025_403_784_438_6, sine: -0.5 };
+/// On by 6°.
+const ON_6: Turn = Turn { cosine: 0.994_521_895_368_273_3, sine: 0.104_528_463_267_653_47 };
+/// Back by 63°.
+const BACK_63: Turn = Turn { cosine: 0.453_990_499_739_546_8, sine: -0.891_006_524_188_367_9 };
+
+impl Turn {
+    fn by(degrees: f64) -> Self {
+        let (sine, cosine) = degrees.to_radians().sin_cos();
+        Self { cosine, sine }
+    }
+
+    /// One turn after another.
+    fn and(self, next: Self) -> Self {
+        Self {
+            cosine: self.cosine * next.cosine - self.sine * next.sine,
+            sine: self.sine * next.cosine + self.cosine * next.sine,
+        }
+    }
+}
+
 /// C′ and h′ in degrees, eq. 5 to 7.
 fn chroma_and_hue(lab: Lab, g: f64) -> (f64, f64) {
     let stretched = Lab { a: (1.0 + g) * lab.a, ..lab };
@@ -137,6 +167,14 @@ mod tests {
 
     fn colours() -> impl Strategy<Value = Lab> {
         (0.0..100.0, -90.0..90.0, -90.0..90.0).prop_map(|(l, a, b)| Lab::new(l, a, b))
+    }
+
+    #[test]
+    fn the_fixed_turns_are_their_angles() {
+        for (turn, degrees) in [(BACK_30, -30.0), (ON_6, 6.0), (BACK_63, -63.0)] {
+            let by = Turn::by(degrees);
+            assert!((turn.cosine - by.cosine).abs() < 1e-15 && (turn.sine - by.sine).abs() < 1e-15, "{degrees}");
+        }
     }
 
     proptest! {

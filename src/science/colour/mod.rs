@@ -6,6 +6,7 @@ pub mod grey_scale;
 pub mod hunter;
 pub mod illuminant;
 pub mod naming;
+pub mod nearby;
 pub mod observer;
 pub mod oklab;
 pub mod spectrum;

@@ -14,7 +14,7 @@
 
 use super::cielab::Lab;
 use super::delta_e::ciede2000;
-use super::oklab;
+use super::oklab::{self, Oklab};
 use crate::science::parameter::Parameter;
 
 /// A hue family as the trade says it.
@@ -228,7 +228,7 @@ const fn line(name: &'static str, value: f64, spread: f64) -> Parameter {
 }
 
 /// A box of the chart: half-open ranges of hue angle (degrees, may run through 0), lightness and chroma.
-struct Region(Hue, (f64, f64), (f64, f64), (f64, f64));
+pub(super) struct Region(pub(super) Hue, pub(super) (f64, f64), pub(super) (f64, f64), pub(super) (f64, f64));
 
 /// No upper end.
 const END: f64 = f64::INFINITY;
@@ -245,7 +245,7 @@ const ANY: (f64, f64) = (0.0, END);
 ///
 /// Source: chosen here, see the head of this module.
 #[rustfmt::skip]
-const CHART: &[Region] = &[
+pub(super) const CHART: &[Region] = &[
     // Greys. A warm trace is seen sooner on dark hair than a cool one on light.
     Region(Hue::Neutral,     (20.0, 100.0),  (0.0, 0.50),  (0.0, 0.012)),
     Region(Hue::Neutral,     (20.0, 100.0),  (0.50, END),  (0.0, 0.022)),
@@ -311,22 +311,33 @@ impl Region {
 /// ```
 #[must_use]
 pub fn name(lab: Lab) -> ColourName {
-    let colour = oklab::from_lab(lab);
+    name_of(oklab::from_lab(lab))
+}
+
+/// [`name`] of a colour that is known in Oklab.
+#[must_use]
+pub fn name_of(colour: Oklab) -> ColourName {
+    let chroma = colour.chroma();
     ColourName {
-        hue: hue_family(colour.hue(), colour.l, colour.chroma()),
-        depth: match colour.l {
-            l if l < DARK_FROM.value => Depth::VeryDark,
-            l if l < MEDIUM_FROM.value => Depth::Dark,
-            l if l < LIGHT_FROM.value => Depth::Medium,
-            l if l < PALE_FROM.value => Depth::Light,
-            _ => Depth::Pale,
-        },
-        strength: match colour.chroma() {
+        hue: hue_family(colour.hue(), colour.l, chroma),
+        depth: depth(colour.l),
+        strength: match chroma {
             c if c < SOFT_FROM.value => Strength::Greyed,
             c if c < CLEAR_FROM.value => Strength::Soft,
             c if c < VIVID_FROM.value => Strength::Clear,
             _ => Strength::Vivid,
         },
+    }
+}
+
+/// The depth of an Oklab lightness.
+pub(super) fn depth(lightness: f64) -> Depth {
+    match lightness {
+        l if l < DARK_FROM.value => Depth::VeryDark,
+        l if l < MEDIUM_FROM.value => Depth::Dark,
+        l if l < LIGHT_FROM.value => Depth::Medium,
+        l if l < PALE_FROM.value => Depth::Light,
+        _ => Depth::Pale,
     }
 }
 

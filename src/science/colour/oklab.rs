@@ -27,13 +27,22 @@ impl Oklab {
     /// Chroma, 0 to about 0.32 for a screen's colours.
     #[must_use]
     pub fn chroma(self) -> f64 {
-        self.a.hypot(self.b)
+        // No coordinate is so large or so small that its square is lost.
+        (self.a * self.a + self.b * self.b).sqrt()
     }
 
     /// Hue angle in degrees, 0 to 360.
     #[must_use]
     pub fn hue(self) -> f64 {
-        self.b.atan2(self.a).to_degrees().rem_euclid(360.0)
+        let angle = self.b.atan2(self.a).to_degrees();
+        if angle < 0.0 { angle + 360.0 } else { angle }
+    }
+
+    /// How far another colour lies from it, Euclidean.
+    #[must_use]
+    pub fn distance(self, other: Self) -> f64 {
+        let (l, a, b) = (self.l - other.l, self.a - other.a, self.b - other.b);
+        (l * l + a * a + b * b).sqrt()
     }
 
     /// The same lightness and hue with the chroma multiplied by `factor`.

@@ -33,7 +33,14 @@ impl Srgb {
     /// As `#rrggbb`.
     #[must_use]
     pub fn to_hex(self) -> String {
-        format!("#{:02x}{:02x}{:02x}", self.r, self.g, self.b)
+        let digit = |nibble: u8| char::from(b"0123456789abcdef"[usize::from(nibble)]);
+        let mut hex = String::with_capacity(7);
+        hex.push('#');
+        for code in [self.r, self.g, self.b] {
+            hex.push(digit(code >> 4));
+            hex.push(digit(code & 15));
+        }
+        hex
     }
 
     /// From `#rrggbb` (either case).
@@ -169,6 +176,19 @@ pub fn from_lab(lab: Lab) -> Srgb {
         return quantised(direct);
     }
     quantised(linear_of(reduced(oklab::from_lab(lab))))
+}
+
+/// The nearest sRGB colour of one in Oklab: that of its CIELAB, without the way there and back.
+///
+/// ```
+/// use afterhue::science::colour::{cielab::Lab, oklab, srgb};
+/// let copper = Lab::new(55.0, 60.0, 80.0);
+/// assert_eq!(srgb::from_oklab(oklab::from_lab(copper)), srgb::from_lab(copper));
+/// ```
+#[must_use]
+pub fn from_oklab(colour: Oklab) -> Srgb {
+    let direct = linear_of(colour);
+    if in_gamut(direct) { quantised(direct) } else { quantised(linear_of(reduced(colour))) }
 }
 
 /// Whether a screen can show a colour as it is.

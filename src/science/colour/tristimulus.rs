@@ -41,13 +41,16 @@ impl Xyz {
 
 /// Observer, illuminant and the factor k folded into one weight for each sample, so that the sum over a
 /// reflectance, the innermost loop of every deposit fit, is three multiplications a sample.
-static WEIGHTS: LazyLock<[[f64; 3]; SAMPLES]> = LazyLock::new(|| {
+static WEIGHTS: LazyLock<[[f64; SAMPLES]; 3]> = LazyLock::new(|| {
     let observer = &*CIE_1931_2_DEGREE;
     let power = &*D65;
     let luminance: f64 = power.0.iter().zip(&observer.y_bar.0).map(|(s, y)| s * y).sum();
     let k = 100.0 / luminance;
-    std::array::from_fn(|i| [&observer.x_bar, &observer.y_bar, &observer.z_bar].map(|bar| k * power.0[i] * bar.0[i]))
+    [&observer.x_bar, &observer.y_bar, &observer.z_bar].map(|bar| std::array::from_fn(|i| k * power.0[i] * bar.0[i]))
 });
+
+/// Samples summed side by side: a processor adds them at once.
+const ABREAST: usize = 4;
 
 static WHITE: LazyLock<Xyz> = LazyLock::new(|| of_reflectance(&Spectrum([1.0; SAMPLES])));
 
@@ -84,14 +87,19 @@ static WHITE: LazyLock<Xyz> = LazyLock::new(|| of_reflectance(&Spectrum([1.0; SA
 /// ```
 #[must_use]
 pub fn of_reflectance(reflectance: &Spectrum) -> Xyz {
-    let weights = &*WEIGHTS;
-    let (mut x, mut y, mut z) = (0.0, 0.0, 0.0);
-    for (r, [to_x, to_y, to_z]) in reflectance.0.iter().zip(weights) {
-        x += r * to_x;
-        y += r * to_y;
-        z += r * to_z;
-    }
+    let [x, y, z] = WEIGHTS.each_ref().map(|weights| sum_of_products(&reflectance.0, weights));
     Xyz { x, y, z }
+}
+
+fn sum_of_products(one: &[f64; SAMPLES], other: &[f64; SAMPLES]) -> f64 {
+    let ((these, rest), (those, other_rest)) = (one.as_chunks::<ABREAST>(), other.as_chunks::<ABREAST>());
+    let mut sums = [0.0; ABREAST];
+    for (this, that) in these.iter().zip(those) {
+        for (sum, (one, other)) in sums.iter_mut().zip(this.iter().zip(that)) {
+            *sum += one * other;
+        }
+    }
+    sums.iter().sum::<f64>() + rest.iter().zip(other_rest).map(|(one, other)| one * other).sum::<f64>()
 }
 
 /// The white point: the perfect diffuser by the same sums.

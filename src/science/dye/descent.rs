@@ -16,8 +16,8 @@ use crate::science::hair::fibre;
 const LONGEST: usize = 60;
 /// Square of a ΔE00 that no eye, instrument or page can tell from none.
 const NOTHING: f64 = 1e-8;
-/// Half the step of the difference quotients, in CIELAB units.
-const STEP: f64 = 1e-3;
+/// The step of the difference quotients, in CIELAB units: small enough for one side to do.
+const STEP: f64 = 1e-6;
 type Row = [f64; BANDS];
 
 /// A base and a colour wished on it.
@@ -58,7 +58,7 @@ impl Descent {
 
     /// Descends from a start along the allowed bands.
     pub(super) fn descend(&self, start: Loads, allowed: [bool; BANDS]) -> Rest {
-        let (mut slopes, mut xyz) = self.reflectances(&start);
+        let (mut slopes, xyz) = self.reflectances(&start);
         let mut at = self.rest(start, xyz);
         let mut damping = 1e-3;
         for _ in 0..LONGEST {
@@ -66,7 +66,7 @@ impl Descent {
             if before < NOTHING {
                 break;
             }
-            let (gradient, curvature) = self.model(&at, &slopes, xyz);
+            let (gradient, curvature) = self.model(&at, &slopes, allowed);
             let free: [bool; BANDS] = std::array::from_fn(|i| allowed[i] && (at.loads.0[i] > 0.0 || gradient[i] < 0.0));
             let mut stepped = false;
             while damping < 1e8 {
@@ -75,7 +75,7 @@ impl Descent {
                 let (next_slopes, next_xyz) = self.reflectances(&loads);
                 let next = self.rest(loads, next_xyz);
                 if next.misfit < at.misfit {
-                    (at, slopes, xyz, stepped) = (next, next_slopes, next_xyz, true);
+                    (at, slopes, stepped) = (next, next_slopes, true);
                     damping = (damping * 0.1).max(1e-9);
                     break;
                 }
@@ -110,10 +110,10 @@ impl Descent {
         (Spectrum(slopes), tristimulus::of_reflectance(&Spectrum(mixed)))
     }
 
-    /// Half the gradient of ΔE00² by load, and its Gauss–Newton curvature.
-    fn model(&self, at: &Rest, slopes: &Spectrum, xyz: Xyz) -> (Row, [Row; BANDS]) {
-        let by_lab = self.gradient_by_lab(at.colour);
-        let columns = self.lab_by_load(at.colour, slopes, xyz);
+    /// Half the gradient of ΔE00² by load, and its Gauss–Newton curvature; nothing of bands that are not allowed.
+    fn model(&self, at: &Rest, slopes: &Spectrum, allowed: [bool; BANDS]) -> (Row, [Row; BANDS]) {
+        let by_lab = self.gradient_by_lab(at);
+        let columns = lab_by_load(at.colour, slopes, allowed);
         let dot = |one: [f64; 3], other: [f64; 3]| one[0] * other[0] + one[1] * other[1] + one[2] * other[2];
         let weighted = columns.map(|column| self.metric.map(|row| dot(row, column)));
         let gradient = columns.map(|column| dot(by_lab, column) / 2.0);
@@ -121,36 +121,29 @@ impl Descent {
     }
 
     /// How ΔE00² answers each CIELAB coordinate.
-    fn gradient_by_lab(&self, lab: Lab) -> [f64; 3] {
-        let square = |lab: Lab| ciede2000(self.wished, lab).powi(2);
-        let quotient = |up: Lab, down: Lab| (square(up) - square(down)) / (2.0 * STEP);
+    fn gradient_by_lab(&self, at: &Rest) -> [f64; 3] {
+        let (lab, square) = (at.colour, at.misfit * at.misfit);
+        let quotient = |up: Lab| (ciede2000(self.wished, up).powi(2) - square) / STEP;
         [
-            quotient(Lab { l: lab.l + STEP, ..lab }, Lab { l: lab.l - STEP, ..lab }),
-            quotient(Lab { a: lab.a + STEP, ..lab }, Lab { a: lab.a - STEP, ..lab }),
-            quotient(Lab { b: lab.b + STEP, ..lab }, Lab { b: lab.b - STEP, ..lab }),
+            quotient(Lab { l: lab.l + STEP, ..lab }),
+            quotient(Lab { a: lab.a + STEP, ..lab }),
+            quotient(Lab { b: lab.b + STEP, ..lab }),
         ]
     }
+}
 
-    /// How CIELAB answers each load: XYZ is a sum over reflectances, so it answers a band as a reflectance of its own.
-    fn lab_by_load(&self, lab: Lab, slopes: &Spectrum, xyz: Xyz) -> [[f64; 3]; BANDS] {
-        let nudge = 1e-6;
-        let answer = |moved: Xyz| {
-            let next = cielab::from_xyz(moved);
-            [(next.l - lab.l) / nudge, (next.a - lab.a) / nudge, (next.b - lab.b) / nudge]
-        };
-        let x = answer(Xyz { x: xyz.x + nudge, ..xyz });
-        let y = answer(Xyz { y: xyz.y + nudge, ..xyz });
-        let z = answer(Xyz { z: xyz.z + nudge, ..xyz });
-        std::array::from_fn(|i| {
-            let unit = &band::unit_bands()[i];
-            let mut answered = *unit;
-            for (value, slope) in answered.0.iter_mut().zip(&slopes.0) {
-                *value *= slope;
-            }
-            let d = tristimulus::of_reflectance(&answered);
-            std::array::from_fn(|k| x[k] * d.x + y[k] * d.y + z[k] * d.z)
-        })
-    }
+/// How CIELAB answers each load that may change: XYZ is a sum over reflectances, so it answers a band as a reflectance of its own.
+fn lab_by_load(lab: Lab, slopes: &Spectrum, allowed: [bool; BANDS]) -> [[f64; 3]; BANDS] {
+    std::array::from_fn(|i| {
+        if !allowed[i] {
+            return [0.0; 3];
+        }
+        let mut answered = band::unit_bands()[i];
+        for (value, slope) in answered.0.iter_mut().zip(&slopes.0) {
+            *value *= slope;
+        }
+        cielab::slope_at(lab, tristimulus::of_reflectance(&answered))
+    })
 }
 
 /// The quadratic form of ΔE00² about a colour.

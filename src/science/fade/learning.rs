@@ -203,7 +203,7 @@ impl Evidence {
             seen[point] = ln.exp();
         }
         let kernel = Kernel::new(scatter);
-        let through = |values: &[f64; POINTS]| std::array::from_fn(|point| kernel.mean_about(values, point));
+        let through = |values: &[f64; POINTS]| kernel.through(values);
         Some(Self { likelihood: through(&seen), at_most: through(&most), at_least: through(&least) })
     }
 
@@ -273,11 +273,11 @@ impl Belief {
     #[must_use]
     pub fn next_visit(&self, scatter: f64) -> RateDistribution {
         let kernel = Kernel::new(scatter);
-        let mut below = 0.0;
+        let (means, mut below) = (kernel.through(&self.0), 0.0);
         // (normal quantile, ln rate) of the edges between the points.
         let mut edges: Vec<(f64, f64)> = Vec::with_capacity(POINTS);
-        for point in 0..POINTS {
-            below += kernel.mean_about(&self.0, point);
+        for (point, mean) in means.into_iter().enumerate() {
+            below += mean;
             let z = if below > 1e-12 && below < 1.0 - 1e-12 { normal_quantile(below) } else { continue };
             if edges.last().is_none_or(|(last, _)| z > *last) {
                 edges.push((z, ln_rate(point) + STEP / 2.0));
@@ -310,12 +310,21 @@ impl Kernel {
         Self(raw.into_iter().map(|weight| weight / sum).collect())
     }
 
-    /// The mean of values about a point; past an end of the grid its last value stands.
-    fn mean_about(&self, values: &[f64; POINTS], point: usize) -> f64 {
-        let last = POINTS - 1;
-        let beside = |off: usize| values[point.saturating_sub(off)] + values[(point + off).min(last)];
-        self.0[0] * values[point]
-            + self.0.iter().enumerate().skip(1).map(|(off, weight)| weight * beside(off)).sum::<f64>()
+    /// The mean of values about each point; past an end of the grid its last value stands.
+    fn through(&self, values: &[f64; POINTS]) -> [f64; POINTS] {
+        let far = self.0.len() - 1;
+        let before = std::iter::repeat_n(values[0], far);
+        let beyond = std::iter::repeat_n(values[POINTS - 1], far);
+        let padded: Vec<f64> = before.chain(values.iter().copied()).chain(beyond).collect();
+        let mut beside = [0.0; POINTS];
+        // Weight by weight over all points, not point by point: a processor then adds several at once.
+        for (off, weight) in self.0.iter().enumerate().skip(1) {
+            let (left, right) = (&padded[far - off..], &padded[far + off..]);
+            for ((sum, left), right) in beside.iter_mut().zip(left).zip(right) {
+                *sum += weight * (left + right);
+            }
+        }
+        std::array::from_fn(|point| self.0[0] * values[point] + beside[point])
     }
 }
 

@@ -23,6 +23,11 @@ use crate::diagnostic::Report;
 #[must_use]
 pub fn faults(theme: &Theme) -> Report {
     let mut report = Report::default();
+    // Told from inside a page, its fault would have the page's place.
+    if let Err(fault) = render::entry(theme, &sample::entry()) {
+        report.push(*fault);
+        return report;
+    }
     let (open, inner_style) = (assets::SCRIPT.as_str(), sample::inner_style(theme));
     let mut look = |template: &str, page: Result<String, Box<Diagnostic>>, (script, inner), wanted: &[&str]| match page
     {
@@ -84,6 +89,17 @@ mod tests {
         let report = tried("block.html", |text| text.replace("{{ block.heading }}", "{{ block.headline }}"));
         let fault = &report.items[0];
         assert!(fault.file == "themes/mine/block.html" && fault.span.is_some(), "{fault:?}");
+    }
+
+    #[test]
+    fn a_fault_in_what_is_said_of_advice_is_told_once_and_in_its_own_file() {
+        let report = tried("entry.html", |text| text.replace("entry.heading", "entry.headline"));
+        let [fault] = &report.items[..] else { panic!("{:?}", report.items) };
+        assert!(fault.file == "themes/mine/entry.html" && fault.span.is_some(), "{fault:?}");
+        for raw in ["{{ entry.heading }}", "{{ entry.why.label }}"] {
+            let report = tried("entry.html", |text| text.replace(raw, &format!("<p class={raw}>x</p>")));
+            assert!(report.has_fault(), "{raw}");
+        }
     }
 
     #[test]

@@ -3,10 +3,11 @@
 //! A text stands for itself, so that what a theme leaves out is seen by its name missing.
 
 use crate::diagnostic::Diagnostic;
+use crate::page::advice::{Entry, Told, Why};
 use crate::page::cards::{Card, CardPage, CardSheets, CardWashing};
 use crate::page::client::{
-    Block, Booking, CalendarLink, Call, CareBox, CareBoxes, Choice, ClientPage, Conditioner, Contact, Entry,
-    FirstScreen, Help, Note, Outcome, Ribbon, Row, Saying, Step, Today, Way, WhatIfBlock, Why, ZoneKey,
+    Block, Booking, CalendarLink, Call, CareBox, CareBoxes, Choice, ClientPage, Conditioner, Contact, FirstScreen,
+    Help, Note, Outcome, Ribbon, Row, Saying, Step, Today, Way, WhatIfBlock, ZoneKey,
 };
 use crate::page::missing::MissingPage;
 use crate::page::mood::mood;
@@ -202,12 +203,17 @@ fn block(id: &'static str, line: &str) -> Block {
         dates_html: vec![text("block-day")],
         calendar: Some(CalendarLink { href: text("page.ics"), save_as: None, label: text("calendar-label") }),
         lines: vec![text(line)],
-        entries: vec![Entry {
-            heading: text("entry-heading"),
-            body_html: paragraph("entry-text"),
-            why: Some(Why { label: text("why-label"), body_html: paragraph("why-text") }),
-        }],
+        entries: vec![entry()],
     }
+}
+
+/// A piece of advice.
+pub(super) fn entry() -> Entry {
+    Entry::new(Told {
+        heading: text("entry-heading"),
+        body_html: paragraph("entry-text"),
+        why: Some(Why { label: text("why-label"), body_html: paragraph("why-text") }),
+    })
 }
 
 fn ribbon() -> Ribbon {
