@@ -4,7 +4,7 @@
 
 use std::fmt::Write as _;
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 use serde_json::{Value, json};
 
 use crate::page::escape;
@@ -58,13 +58,21 @@ pub(super) fn dated(date: NaiveDate) -> String {
     date.format("%-d %B %Y").to_string()
 }
 
-/// "about Tue 1 Dec, from Sat 28 Nov to Fri 4 Dec".
+/// "about Tue 1 Dec, from 28 Nov to 4 Dec": short, as a phone has a line for it.
 fn told(range: DateRange) -> String {
-    let say = |date: Option<NaiveDate>| date.map_or_else(|| "beyond half a year".to_owned(), day);
+    const BEYOND: &str = "beyond half a year";
+    let short = |date: NaiveDate| date.format("%-d %b").to_string();
     match (range.earliest, range.usual, range.latest) {
         (None, None, None) => "not within half a year".to_owned(),
-        (from, usual, to) if from == usual && usual == to => say(usual),
-        (from, usual, to) => format!("about {}, from {} to {}", say(usual), say(from), say(to)),
+        (Some(from), Some(usual), Some(to)) if from == to => day(usual),
+        (Some(from), Some(usual), Some(to)) if (from.year(), from.month()) == (to.year(), to.month()) => {
+            format!("about {}, from {} to {}", day(usual), from.day(), short(to))
+        }
+        (from, usual, to) => {
+            let [from, to] = [from, to].map(|date| date.map_or_else(|| BEYOND.to_owned(), short));
+            let usual = usual.map_or_else(String::new, |usual| format!("about {}, ", day(usual)));
+            format!("{usual}from {from} to {to}")
+        }
     }
 }
 
@@ -82,4 +90,24 @@ fn strip(zone: &RibbonZone, label: &str) -> String {
     }
     let _ = write!(svg, "</linearGradient><path fill=\"url(#z{})\" d=\"M0 0h100v10H0z\"/></svg>", zone.zone);
     svg
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_range_is_told_in_the_fewest_words_that_are_clear() {
+        let day = |text: &str| (!text.is_empty()).then(|| text.parse::<NaiveDate>().expect("a day"));
+        for (earliest, usual, latest, wanted) in [
+            ("2026-12-09", "2026-12-15", "2026-12-23", "about Tue 15 Dec, from 9 to 23 Dec"),
+            ("2026-12-09", "2026-12-29", "2027-01-04", "about Tue 29 Dec, from 9 Dec to 4 Jan"),
+            ("2026-12-09", "2026-12-09", "2026-12-09", "Wed 9 Dec"),
+            ("2026-12-09", "", "", "from 9 Dec to beyond half a year"),
+            ("", "", "", "not within half a year"),
+        ] {
+            let range = DateRange { earliest: day(earliest), usual: day(usual), latest: day(latest) };
+            assert_eq!(told(range), wanted);
+        }
+    }
 }

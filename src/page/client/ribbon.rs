@@ -23,8 +23,11 @@ const MOST_ZONES: usize = 6;
 /// Most rows: a year in a glance, not a table.
 const MOST_ROWS: u32 = 9;
 
+/// Most rows of a colour that holds for months: each says what the one before it says.
+const MOST_ROWS_HELD: u32 = 3;
+
 /// Computed steps between rows, the fewest that give few enough rows.
-const STRIDES: [u32; 4] = [1, 2, 4, 8];
+const STRIDES: [u32; 6] = [1, 2, 4, 8, 16, 32];
 
 /// The fade ribbon.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -175,8 +178,9 @@ fn rows(sources: &Sources<'_>, zones: &[Told<'_>]) -> (u32, u32) {
     // Every row begins at a computed step, or its words would be those of another day.
     let apart = zones.iter().find_map(|zone| Some(zone.course.steps.get(1)?.day)).unwrap_or(7);
     let strides = STRIDES.map(|steps| steps * apart);
-    let stride = strides.into_iter().find(|stride| end.div_ceil(*stride) < MOST_ROWS).unwrap_or(strides[3]);
-    (stride, (end.div_ceil(stride) + 1).clamp(2, MOST_ROWS))
+    let most = if plan.cautions.contains(&Caution::HoldsLong) { MOST_ROWS_HELD } else { MOST_ROWS };
+    let stride = strides.into_iter().find(|stride| end.div_ceil(*stride) < most).unwrap_or(strides[5]);
+    (stride, (end.div_ceil(stride) + 1).clamp(2, most))
 }
 
 fn row(sources: &Sources<'_>, zones: &[Told<'_>], bands: &Bands, day: u32, stride: u32) -> Row {

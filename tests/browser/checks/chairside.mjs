@@ -192,6 +192,7 @@ export async function chairside(report, browser, site, binary, artefact) {
         faults.push(...(await axe(page, "a correction")), ...(await small(page)));
         await page.screenshot({ path: artefact("correct.png") });
         await page.goto(`${address.origin}/book`);
+        await page.locator("iframe.board").scrollIntoViewIfNeeded();
         await page.frameLocator("iframe.board").getByRole("table").first().waitFor();
         const wide = await page.locator("iframe.board").evaluate((frame) => {
           const wider = (one) => one.scrollWidth > one.clientWidth + 1;
