@@ -110,7 +110,10 @@ mod tests {
             let near = Oklab { l: l + off(x), a: a + off(y), b: b + off(z) };
             let named = name(to_lab(near));
             let mut names = BTreeSet::new();
-            let all = Nearby::of(Oklab { l, a, b }, distance).all(|hue, depth| names.insert((hue, depth)) || true);
+            let all = Nearby::of(Oklab { l, a, b }, distance).all(|hue, depth| {
+                names.insert((hue, depth));
+                true
+            });
             prop_assert!(all);
             prop_assert!(names.iter().any(|(hue, _)| *hue == named.hue), "{named:?} is not among {names:?}");
             let depths: BTreeSet<Depth> = names.iter().map(|(_, depth)| *depth).collect();

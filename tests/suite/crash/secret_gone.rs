@@ -19,7 +19,9 @@ fn a_secret_that_has_gone_is_not_made_anew_unless_every_link_is_moved() {
         if way == "private gone" {
             fs::remove_dir_all(salon.path("private")).expect("removed");
         }
-        for words in commands.iter().filter(|words| words[1] != "--all" && way != "private gone") {
+        // What a client answered is kept whatever has gone: see below.
+        let refused = |words: &&Vec<String>| words[1] != "--all" && !words.iter().any(|word| word == "--answer");
+        for words in commands.iter().filter(|words| refused(words) && way != "private gone") {
             let arguments: Vec<&str> = words.iter().map(String::as_str).collect();
             let output = salon.afterhue(&arguments).output().expect("it runs");
             let about = format!("{arguments:?}: {}", stderr(&output));
@@ -59,4 +61,18 @@ fn a_secret_that_has_gone_is_not_made_anew_unless_every_link_is_moved() {
         assert!(pages(&before).iter().all(|name| !now.contains(name)), "{way}");
         salon.afterhue(&["pages", "--today", TODAY]).assert().success();
     }
+}
+
+#[test]
+fn an_answer_to_a_check_in_is_kept_all_the_same() {
+    let base = repainted();
+    let commands = writing(&base);
+    let answer = commands.iter().find(|words| words.iter().any(|word| word == "--answer")).expect("among them");
+    let salon = base.again();
+    fs::remove_file(salon.path("private/link-secret")).expect("removed");
+    salon.afterhue(&answer.iter().map(String::as_str).collect::<Vec<_>>()).assert().success();
+    assert!(!salon.path("private/link-secret").exists(), "and none is made anew");
+    let (before, after) = (files(&base), files(&salon));
+    let changed: Vec<&String> = after.keys().filter(|name| before.get(*name) != after.get(*name)).collect();
+    assert!(matches!(&changed[..], [file] if file.starts_with("clients/")), "{changed:?}");
 }
