@@ -80,6 +80,28 @@ impl Told {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::diagnostic::Report;
+    use crate::diagnostic::SourceText;
+    use crate::site::theme;
+    use crate::site::trial;
+
+    /// What is told of "paper" with another `entry.html`.
+    fn tried(from: &str, into: &str) -> Report {
+        let text = include_str!("../../themes/paper/entry.html").replace(from, into);
+        let own = SourceText { name: "themes/mine/entry.html".to_owned(), text };
+        trial::faults(&theme::read(&[own]).value.expect("it parses"))
+    }
+
+    #[test]
+    fn a_fault_in_what_is_said_of_advice_is_told_once_and_in_its_own_file() {
+        assert!(tried("", "").items.is_empty());
+        let report = tried("entry.heading", "entry.headline");
+        let [fault] = &report.items[..] else { panic!("{:?}", report.items) };
+        assert!(fault.file == "themes/mine/entry.html" && fault.span.is_some(), "{fault:?}");
+        for raw in ["{{ entry.heading }}", "{{ entry.why.label }}"] {
+            assert!(tried(raw, &format!("<p class={raw}>x</p>")).has_fault(), "{raw}");
+        }
+    }
 
     fn page(template: &str) -> Tera {
         let mut tera = Tera::new();
