@@ -84,10 +84,12 @@ fn family(colour: Oklab) -> Hue {
     kin(hue, depth)
 }
 
-/// The path between two colours is taken to stay this many times as near to their middle as they are: it bends, but not so much.
+/// The path between two colours is taken to go no farther from their middle than this many times as far as they lie from it:
+/// it bends, but not so much. A test holds that against looking everywhere.
 const AROUND: f64 = 1.5;
 
-/// How far from any path a colour is still looked at, in Oklab: a tenth of what the finest eye sees.
+/// How far beside the path a colour is still looked at, in Oklab, where black and white are 1 apart: for paths so short that
+/// their bend is nothing and their numbers are rounded.
 const A_LITTLE: f64 = 0.001;
 
 /// Hue names that are one colour growing softer: rose and rose-beige, gold and beige. Between any two of them nothing has turned.
@@ -156,7 +158,7 @@ const STRETCH: usize = 16;
 /// Steps of the halving for a number: each dose to a millionth of its step of the grid.
 const HALVINGS: u32 = 20;
 
-/// Steps of the halving for a hue, which costs a colour each: to a five-hundredth, far less than a day.
+/// Steps of the halving for a hue, which costs a colour each: to a 512th of its step of the grid, at most 0.012 washes.
 const HUE_HALVINGS: u32 = 9;
 
 /// The first dose at which something holds, by looking everywhere.

@@ -7,7 +7,6 @@
 
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
-use std::hash::{BuildHasherDefault, Hasher};
 use std::sync::LazyLock;
 
 use toml::{Table, Value};
@@ -38,29 +37,7 @@ pub struct Catalogue {
     direction: String,
     texts: BTreeMap<String, String>,
     /// The same, to be said: looked up hundreds of times a page.
-    patterns: HashMap<String, Pattern, BuildHasherDefault<Fnv>>,
-}
-
-/// A quick hash for keys that only the program writes, so that nobody can choose ones that collide.
-///
-/// # Source
-/// FNV-1a with 64 bits: RFC 9923, from memory.
-struct Fnv(u64);
-
-impl Default for Fnv {
-    fn default() -> Self {
-        Self(0xcbf2_9ce4_8422_2325)
-    }
-}
-
-impl Hasher for Fnv {
-    fn write(&mut self, bytes: &[u8]) {
-        self.0 = bytes.iter().fold(self.0, |hash, byte| (hash ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3));
-    }
-
-    fn finish(&self) -> u64 {
-        self.0
-    }
+    patterns: HashMap<String, Pattern>,
 }
 
 impl Catalogue {
@@ -225,18 +202,6 @@ mod tests {
             assert_eq!(colours.len(), 18 * 5 * 4);
             let different: BTreeSet<&str> = colours.iter().copied().collect();
             assert_eq!(different.len(), colours.len(), "two colours share their words");
-        }
-    }
-
-    /// Vectors of the algorithm's own page (Fowler, Noll, Vo), from memory.
-    #[test]
-    fn keys_are_hashed_as_fnv_says() {
-        for (text, hash) in
-            [("", 0xcbf2_9ce4_8422_2325), ("a", 0xaf63_dc4c_8601_ec8c), ("foobar", 0x8594_4171_f739_67e8)]
-        {
-            let mut hasher = Fnv::default();
-            hasher.write(text.as_bytes());
-            assert_eq!(hasher.finish(), hash, "{text}");
         }
     }
 

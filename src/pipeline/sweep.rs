@@ -4,9 +4,10 @@
 //! In: what is about no client, the names of the other files, a way to read one. Out: what [`build_each`](super::build_each())
 //! gives, byte for byte. Knows nothing of: disks.
 //!
-//! Every file that has changed since an earlier run is read once for its digest and for whose it is. A client whose digests are those of an earlier run, whose part
-//! still stands and about whom there was nothing to say, is done by that; the texts of any other are read again, checked and
-//! taken through the stages. What this way cannot tell, such as a record of nobody, it leaves to the long way: it answers nothing.
+//! Every file that has changed since an earlier run is read once for its digest and for whose it is. A client whose digests are
+//! those of an earlier run, whose part still stands and about whom there was nothing to say, is done by that; the texts of any
+//! other are read again, checked and taken through the stages. What this way cannot tell, such as a record of nobody, it leaves to
+//! the long way: it answers nothing.
 
 use std::cell::Cell;
 use std::collections::{BTreeSet, HashMap};
