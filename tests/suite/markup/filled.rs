@@ -125,9 +125,14 @@ impl Words {
     }
 }
 
-/// The same letters, digits and spaces, and a letter for every other sign.
+/// The same letters, digits and spaces, and a letter for every other sign; a dot where a word has signs alone and so counts as none:
+/// a page takes as many words as it has room for.
 fn harmless(text: &str) -> String {
-    text.chars().map(|c| if c.is_alphanumeric() || c == ' ' { c } else { 'x' }).collect()
+    let plain = |word: &str| {
+        let sign = if word.chars().any(char::is_alphanumeric) { 'x' } else { '.' };
+        word.chars().map(|c| if c.is_alphanumeric() { c } else { sign }).collect::<String>()
+    };
+    text.split(' ').map(plain).collect::<Vec<_>>().join(" ")
 }
 
 /// The same salon with every field there is, and every free text of it from `words`.
