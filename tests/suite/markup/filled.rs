@@ -195,14 +195,18 @@ fn value(kind: &str, path: &str, field: &Field, words: &mut Words) -> Option<Val
 
 /// Passages of the salon's own, one for everybody in three sections; braces are places to fill, so none stands in them.
 fn passages(words: &mut Words) -> Vec<SourceText> {
+    let without_braces = |pieces: &[&'static str]| -> Vec<&str> {
+        pieces.iter().copied().filter(|piece| !piece.contains(['{', '}'])).collect()
+    };
+    let (pieces, in_markdown) = (without_braces(&PIECES), without_braces(&WORDS_IN_MARKDOWN));
     let mut passage = |id: &str, section: &str, level: &str| {
-        let mut said = |pieces: &[&str]| words.text(pieces, 5).replace(['{', '}'], "x");
+        let mut said = |pieces: &[&str]| words.text(pieces, 5);
         let text = format!(
             "+++\nid = \"{id}\"\nsection = \"{section}\"\norder = 1\nuniversal = true\nheading = {}\n{level}evidence = \"common practice\"\nsource = {}\nwhy = {}\n+++\n{}\n",
-            Value::String(said(&PIECES)),
-            Value::String(said(&PIECES)),
-            Value::String(said(&WORDS_IN_MARKDOWN)),
-            said(&WORDS_IN_MARKDOWN),
+            Value::String(said(&pieces)),
+            Value::String(said(&pieces)),
+            Value::String(said(&in_markdown)),
+            said(&in_markdown),
         );
         SourceText::new(format!("content/{id}.md"), text)
     };
