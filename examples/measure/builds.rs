@@ -32,12 +32,13 @@ pub(crate) fn child(folder: &Path) -> String {
         let _lock = workspace::lock_to_list(folder, || {}).expect("nobody else is here");
         let known = workspace::Known::open(folder, workspace::CLOCK_STEP);
         let program = known.program();
-        let listed = workspace::list_folder(folder, known.clock()).expect("a salon folder").expect("no odd entries");
+        let (listed, ()) = rayon::join(|| workspace::list_folder(folder, known.clock()), || known.look_through());
+        let listed = listed.expect("a salon folder").expect("no odd entries");
         let text_of = |name: &str| workspace::read_listed(folder, name);
         let (survey, found) = pipeline::Survey::of(&listed, &known, &text_of).expect("a sound salon");
-        known.keep(folder, found);
         let secret = workspace::secret(folder).expect("a secret");
-        let writer = site::Writer::open(folder, program).expect("begun");
+        let begin = || site::Writer::open(folder, program).expect("begun");
+        let (writer, ()) = rayon::join(begin, || known.keep(folder, found));
         let today = "2026-11-25".parse().expect("a day");
         let swept = pipeline::sweep(&survey, &secret, today, &writer, &text_of).expect("built").expect("no fault");
         writer.finish(&swept.told.kept).expect("ended");

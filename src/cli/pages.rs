@@ -6,7 +6,7 @@ use std::path::Path;
 use afterhue::diagnostic::{Report, SourceText};
 use afterhue::pipeline::{self, Stopped, Survey, Told};
 use afterhue::salon::Salon;
-use afterhue::site::{self, About, Key, Made, Outlet, Still, WriteFailure, Writer, Written};
+use afterhue::site::{self, Key, Made, Outlet, Still, Stood, WriteFailure, Writer, Written};
 use afterhue::workspace::{self, CLOCK_STEP, Failure, Known};
 use chrono::NaiveDate;
 
@@ -122,17 +122,18 @@ fn swept(
     known: Known,
     tell: &impl Fn(&Report, &[SourceText]),
 ) -> Result<Option<(End, Option<Told>)>, Failure> {
-    let Some(listed) = workspace::list_folder(folder, known.clock())? else { return Ok(None) };
+    let (listed, ()) = rayon::join(|| workspace::list_folder(folder, known.clock()), || known.look_through());
+    let Some(listed) = listed? else { return Ok(None) };
     let text_of = |name: &str| workspace::read_listed(folder, name);
     let Some((survey, found)) = Survey::of(&listed, &known, &text_of) else { return Ok(None) };
     let Some((salon, _)) = survey.house() else { return Ok(None) };
     let secret = workspace::secret(folder)?;
-    let program = known.program();
-    known.keep(folder, found);
     if survey.has_any(&listed.texts.forgotten, &secret) {
         return Ok(None);
     }
-    let (today, writer) = begin(folder, today, salon, how, program)?;
+    let program = known.program();
+    let (begun, ()) = rayon::join(|| begin(folder, today, salon, how, program), || known.keep(folder, found));
+    let (today, writer) = begun?;
     let progress = Progress::of("pages", survey.clients(), how.quiet);
     let out = Watched { writer: &writer, progress: &progress };
     let swept = pipeline::sweep(&survey, &secret, today, &out, &text_of);
@@ -143,7 +144,10 @@ fn swept(
         Ok(None) => return Ok(None),
         Err(stopped) => return stop(stopped, &listed.texts.all()).map(Some),
     };
-    tell(&swept.report, &[listed.texts.all(), swept.sources].concat());
+    // A fault is never known from before: its text was read.
+    let not_read = if how.quiet { BTreeSet::new() } else { swept.not_read };
+    let not_read = not_read.iter().filter_map(|name| text_of(name)).collect();
+    tell(&swept.report, &[listed.texts.all(), swept.sources, not_read].concat());
     let written = writer.finish(&swept.told.kept).map_err(fail)?;
     let end = if swept.report.has_fault() { at_fault(&listed.texts) } else { End::Done };
     if !how.quiet {
@@ -225,8 +229,12 @@ impl Outlet for Watched<'_> {
         standing
     }
 
-    fn known(&self, key: &Key) -> Option<(String, About)> {
-        self.writer.known(key)
+    fn stood(&self, key: &Key, today: NaiveDate) -> Option<Stood> {
+        let stood = self.writer.stood(key, today);
+        if stood.is_some() {
+            self.progress.step();
+        }
+        stood
     }
 
     fn put(&self, part: &str, made: Made) -> Result<(), WriteFailure> {

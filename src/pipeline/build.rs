@@ -1,6 +1,6 @@
 //! From histories to files: the main job, stage by stage.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::convert::Infallible;
 use std::sync::{Mutex, PoisonError};
 
@@ -145,7 +145,8 @@ pub fn build_each<O: Outlet>(
     today: NaiveDate,
     out: &O,
 ) -> Result<Told, Stopped<O::Failure>> {
-    let said_of = read.report.items.iter().map(|item| item.file.as_str()).collect();
+    let mut said_of = BTreeMap::<&str, Vec<&Diagnostic>>::new();
+    read.report.items.iter().for_each(|item| said_of.entry(&item.file).or_default().push(item));
     let run = Run { read, salon, theme, secret, today, out, said_of };
     let all = (0..read.histories.len()).into_par_iter();
     let current: Vec<Current> = all.filter_map(|at| run.client(at).transpose()).collect::<Result<_, _>>()?;
@@ -181,8 +182,8 @@ pub(super) struct Run<'a, O> {
     pub(super) secret: &'a Secret,
     pub(super) today: NaiveDate,
     pub(super) out: &'a O,
-    /// The files there is something to say of.
-    pub(super) said_of: BTreeSet<&'a str>,
+    /// What there is to say, by file.
+    pub(super) said_of: BTreeMap<&'a str, Vec<&'a Diagnostic>>,
 }
 
 impl<O: Outlet> Run<'_, O> {
@@ -200,8 +201,9 @@ impl<O: Outlet> Run<'_, O> {
 
     /// What a later run has to know of a client.
     fn about(&self, history: &History) -> About {
-        let mut files = history.visits.iter().map(|visit| &visit.file).chain([&history.client.file]);
-        About { last_seen: history.last_seen(), silent: files.all(|file| !self.said_of.contains(file.as_str())) }
+        let files = history.visits.iter().map(|visit| &visit.file).chain([&history.client.file]);
+        let told = files.filter_map(|file| self.said_of.get(file.as_str())).flatten().copied().cloned().collect();
+        About { last_seen: history.last_seen(), told }
     }
 
     /// Makes a client's part and hands it out; whether it has a page.

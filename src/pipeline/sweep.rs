@@ -5,12 +5,13 @@
 //! gives, byte for byte. Knows nothing of: disks.
 //!
 //! Every file that has changed since an earlier run is read once for its digest and for whose it is. A client whose digests are
-//! those of an earlier run, whose part still stands and about whom there was nothing to say, is done by that; the texts of any
-//! other are read again, checked and taken through the stages. What this way cannot tell, such as a record of nobody, it leaves to
+//! those of an earlier run and whose part still stands is done by that, with what there was to say; the texts of any other are read
+//! again, checked and taken through the stages. What this way cannot tell, such as a record of nobody, it leaves to
 //! the long way: it answers nothing.
 
+use std::borrow::Cow;
 use std::cell::Cell;
-use std::collections::{BTreeSet, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use chrono::NaiveDate;
 use rayon::prelude::*;
@@ -18,13 +19,13 @@ use rayon::prelude::*;
 use super::build::{Current, Run, Seen, Stopped, Told, kept_of, link_of};
 use super::key::{client_key, text_key};
 use super::read::{People, Read, people, read};
-use crate::diagnostic::{Report, SourceText};
+use crate::diagnostic::{Diagnostic, Report, SourceText};
 use crate::page::cards::module_too_small;
 use crate::page::link::forgotten_mark;
 use crate::record::{ClientCode, History, client_named_in};
 use crate::salon::Salon;
 use crate::site::theme::Theme;
-use crate::site::{About, Key, Outlet, Still};
+use crate::site::{About, Key, Outlet, Still, Stood};
 use crate::workspace::{Entry, Found, Known, Listed, Secret, Texts};
 
 /// A way to read a file of the folder by its name; nothing when there is something to say about it.
@@ -54,8 +55,10 @@ pub struct Swept {
     pub told: Told,
     /// Everything there is to say.
     pub report: Report,
-    /// The texts of clients and records it is said of.
+    /// The texts of clients and records it is said of, as far as they were read.
     pub sources: Vec<SourceText>,
+    /// The names of the others it is said of.
+    pub not_read: BTreeSet<String>,
     /// Codes of clients with a file at fault.
     pub at_fault: BTreeSet<String>,
 }
@@ -72,22 +75,20 @@ impl<'a> Survey<'a> {
             return None;
         }
         let digested = |entry: &Entry| {
-            let before = entry.mark.and_then(|mark| known.of(mark));
-            if let Some((code, digest)) = before.and_then(|(owner, digest)| Some((ClientCode::try_new(owner)?, digest)))
-            {
-                return Some((code, digest));
+            if let Some((owner, digest)) = entry.mark.and_then(|mark| known.of(mark)) {
+                return Some((Cow::Borrowed(owner), digest));
             }
             let text = text_of(&entry.name)?;
-            Some((owner(&text)?, text_key(&text)))
+            Some((Cow::Owned(owner(&text)?.to_string()), text_key(&text)))
         };
         let digests = |entries: &[Entry]| entries.par_iter().map(digested).collect::<Option<Vec<_>>>();
         let (clients, records) = (digests(&listed.clients)?, digests(&listed.records)?);
         let all = listed.clients.iter().zip(&clients).chain(listed.records.iter().zip(&records));
         let mut found = Found::default();
-        for (mark, (code, digest)) in all.filter_map(|(entry, read)| Some((entry.mark?, read))) {
-            found.add(mark, code.as_str(), digest);
+        for (mark, (owner, digest)) in all.filter_map(|(entry, read)| Some((entry.mark?, read))) {
+            found.add(mark, owner, digest);
         }
-        let clients = by_client(listed, clients, records)?;
+        let clients = by_client(listed, &clients, &records)?;
         let diary = house.diary.as_ref().map(|diary| (diary, &house.rows));
         let client = |(code, mut files): (ClientCode, Vec<(&'a str, Key)>)| {
             files[1..].sort_unstable();
@@ -121,24 +122,23 @@ impl<'a> Survey<'a> {
 /// A client's files with their digests, their own first.
 type Digested<'a> = (ClientCode, Vec<(&'a str, Key)>);
 
+/// Whose a file is, and a digest of it.
+type Owned<'a> = (Cow<'a, str>, Key);
+
 /// The files of each client, in the order of their codes; nothing when two files are about one client, or a visit is nobody's.
-fn by_client<'a>(
-    listed: &'a Listed,
-    clients: Vec<(ClientCode, Key)>,
-    records: Vec<(ClientCode, Key)>,
-) -> Option<Vec<Digested<'a>>> {
-    let own = |(entry, (code, digest)): (&'a Entry, (ClientCode, Key))| (code, vec![(entry.name.as_str(), digest)]);
-    let mut found: Vec<Digested<'a>> = listed.clients.iter().zip(clients).map(own).collect();
-    found.sort_unstable_by(|(one, _), (other, _)| one.cmp(other));
-    let places: HashMap<ClientCode, usize> =
-        found.iter().enumerate().map(|(place, (code, _))| (code.clone(), place)).collect();
-    if places.len() < found.len() {
+fn by_client<'a>(listed: &'a Listed, clients: &[Owned<'_>], records: &[Owned<'_>]) -> Option<Vec<Digested<'a>>> {
+    let mut own: Vec<(&str, &str, Key)> =
+        listed.clients.iter().zip(clients).map(|(entry, (owner, digest))| (&**owner, &*entry.name, *digest)).collect();
+    own.par_sort_unstable();
+    let places: HashMap<&str, usize> = own.iter().enumerate().map(|(place, (owner, ..))| (*owner, place)).collect();
+    if places.len() < own.len() {
         return None;
     }
-    for (entry, (code, digest)) in listed.records.iter().zip(records) {
-        found[*places.get(&code)?].1.push((entry.name.as_str(), digest));
+    let mut files: Vec<_> = own.iter().map(|(_, name, digest)| vec![(*name, *digest)]).collect();
+    for (entry, (owner, digest)) in listed.records.iter().zip(records) {
+        files[*places.get(&**owner)?].push((entry.name.as_str(), *digest));
     }
-    Some(found)
+    own.iter().zip(files).map(|((owner, ..), files)| Some((ClientCode::try_new(owner)?, files))).collect()
 }
 
 /// Makes every part that does not stand and hands it out as soon as it is whole; nothing when the long way has to be taken after all.
@@ -153,18 +153,21 @@ pub fn sweep<O: Outlet>(
     text_of: &TextOf<'_>,
 ) -> Result<Option<Swept>, Stopped<O::Failure>> {
     let Some((salon, theme)) = survey.house() else { return Ok(None) };
-    let run = Run { read: &survey.house, salon, theme, secret, today, out, said_of: BTreeSet::new() };
+    let run = Run { read: &survey.house, salon, theme, secret, today, out, said_of: BTreeMap::new() };
     let sweep = Sweep { survey, salon, run, text_of };
     let all = (0..survey.clients.len()).into_par_iter();
     let found: Vec<Option<Became>> = all.map(|at| sweep.client(at)).collect::<Result<_, _>>()?;
     let Some(found) = found.into_iter().collect::<Option<Vec<Became>>>() else { return Ok(None) };
     let (mut current, mut with_visits) = (Vec::new(), 0);
     let (mut report, mut sources, mut at_fault) = (survey.house.report.clone(), Vec::new(), BTreeSet::new());
+    let mut not_read = BTreeSet::new();
     for (one, files) in found.into_iter().zip(&survey.clients) {
         match one {
-            Became::Stands(standing) => {
+            Became::Stands(standing, told) => {
                 with_visits += 1;
                 current.extend(standing);
+                not_read.extend(told.iter().map(|item| item.file.clone()));
+                report.items.extend(told);
             }
             Became::Read(read) => {
                 with_visits += usize::from(read.with_visits);
@@ -186,13 +189,13 @@ pub fn sweep<O: Outlet>(
         return Ok(None);
     }
     let told = Told { kept: kept_of(&at_fault, salon, secret), pages, expired: with_visits - pages, first_page };
-    Ok(Some(Swept { told, report, sources, at_fault }))
+    Ok(Some(Swept { told, report, sources, not_read, at_fault }))
 }
 
 /// What became of a client.
 enum Became {
-    /// The part still stands, and there is nothing to say; without a page when the plan has expired.
-    Stands(Option<Current>),
+    /// The part still stands, and there is the same to say; without a page when the plan has expired.
+    Stands(Option<Current>, Vec<Diagnostic>),
     /// The texts were read.
     Read(Box<ReadClient>),
 }
@@ -229,27 +232,25 @@ impl<O: Outlet> Sweep<'_, O> {
     fn client(&self, at: usize) -> Result<Option<Became>, Stopped<O::Failure>> {
         let (own, run) = (self.survey.clients[at].own, &self.run);
         let key = self.survey.house.inputs.joined(run.secret, [own]);
-        let standing = |part: &str, about: About, still: Still| {
+        let standing = |part: &str, last_seen: NaiveDate, still: Still| {
             let path = part.strip_prefix("public/").unwrap_or(part).to_owned();
-            (still == Still::Shown).then_some(Current { at, own, path, last_seen: about.last_seen })
+            (still == Still::Shown).then_some(Current { at, own, path, last_seen })
         };
-        let known = run.out.known(&key);
-        if let Some((part, about)) = known.as_ref().filter(|(_, about)| about.silent)
-            && let Some(still) = run.out.stands(part, &key, run.today)
-        {
-            return Ok(Some(Became::Stands(standing(part, *about, still))));
+        if let Some(Stood { part, about, still }) = run.out.stood(&key, run.today) {
+            return Ok(Some(Became::Stands(standing(&part, about.last_seen, still), about.told)));
         }
         let Some(Opened { history, at_fault, told, texts }) = self.open(at) else { return Ok(None) };
         let mut current = None;
         if let Some(history) = &history {
-            let about = About { last_seen: history.last_seen(), silent: told.items.is_empty() };
+            let last_seen = history.last_seen();
+            let about = About { last_seen, told: told.items.clone() };
             let part = format!("public/{}", link_of(&history.client, self.salon, run.secret).path);
             let still = match run.out.stands(&part, &key, run.today) {
                 Some(still) => still,
                 None if run.put(history, key, about)? => Still::Shown,
                 None => Still::Expired,
             };
-            current = standing(&part, about, still);
+            current = standing(&part, last_seen, still);
         }
         let with_visits = history.is_some();
         Ok(Some(Became::Read(Box::new(ReadClient { current, with_visits, at_fault, told, texts }))))

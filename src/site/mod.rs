@@ -19,6 +19,6 @@ pub mod trial;
 mod write;
 
 pub use manifest::Key;
-pub use outlet::{About, Made, Outlet, Still};
+pub use outlet::{About, Made, Outlet, Still, Stood};
 pub use place::WriteFailure;
 pub use write::{Files, Kept, MANIFEST_FILE, Writer, Written, pages_by_their_form, remove, write, write_private};

@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 
 use super::manifest::Key;
+use crate::diagnostic::Diagnostic;
 
 /// A part that was made: its files, and what they were made from.
 #[derive(Debug)]
@@ -18,12 +19,23 @@ pub struct Made {
 }
 
 /// What a later run has to know of a client whose part stands, so that it need not read the client's texts for it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct About {
     /// The day the client was last in the salon.
     pub last_seen: NaiveDate,
-    /// Whether there was nothing to say about any of the client's texts.
-    pub silent: bool,
+    /// What there was to say about the client's texts.
+    pub told: Vec<Diagnostic>,
+}
+
+/// A client's part that was made before and still stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Stood {
+    /// The name it goes by.
+    pub part: String,
+    /// What is known of the client.
+    pub about: About,
+    /// Whether it has files.
+    pub still: Still,
 }
 
 /// What an earlier run made and need not be made again.
@@ -43,8 +55,8 @@ pub trait Outlet: Sync {
     /// Whether a part of this key was made before and still stands; then it need not be put.
     fn stands(&self, part: &str, key: &Key, today: NaiveDate) -> Option<Still>;
 
-    /// The client's part that was made before from what this key stands for, by its name.
-    fn known(&self, _: &Key) -> Option<(String, About)> {
+    /// The client's part that was made before from what this key stands for, when it still stands.
+    fn stood(&self, _: &Key, _today: NaiveDate) -> Option<Stood> {
         None
     }
 

@@ -4,12 +4,14 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::fs;
 use std::io::Write;
 use std::path::Path;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::{Mutex, MutexGuard, OnceLock, PoisonError};
 
 use chrono::NaiveDate;
+use rayon::prelude::*;
 
 use super::manifest::{Key, Left, Manifest, Part, Stamp, left, merged};
-use super::outlet::{About, Made, Outlet, Still};
+use super::outlet::{Made, Outlet, Still, Stood};
 use super::place::{Place, WriteFailure};
 
 /// Everything a run produced, complete in memory: path relative to the salon folder → bytes.
@@ -78,17 +80,21 @@ pub struct Writer {
     /// Whether the keys of the earlier run say anything: it was made by this program.
     believed: bool,
     damaged: bool,
+    /// By place, whether the files of a part were as they were written when the run began.
+    untouched: Vec<bool>,
     /// The places of the clients' parts by the beginnings of their keys.
     by_key: OnceLock<HashMap<[u8; 8], usize>>,
+    /// By place, which parts of the earlier run stay as they are listed.
+    standing: Vec<AtomicBool>,
+    /// How many files were found right without being made.
+    unchanged: AtomicUsize,
     run: Mutex<Run>,
 }
 
 #[derive(Debug)]
 struct Run {
     journal: fs::File,
-    /// By place, which parts of the earlier run stay as they are listed.
-    standing: Vec<bool>,
-    /// The other parts there are now.
+    /// The parts there are now beside those that stand.
     made: BTreeMap<String, Part>,
     written: Written,
 }
@@ -97,37 +103,18 @@ impl Outlet for Writer {
     type Failure = WriteFailure;
 
     fn stands(&self, part: &str, key: &Key, today: NaiveDate) -> Option<Still> {
-        let place = self.earlier.parts.place(part).filter(|_| self.believed)?;
-        let earlier = self.earlier.parts.at(place);
-        if earlier.key != Some(key) {
-            return None;
-        }
-        if earlier.until.is_some_and(|until| until < today) {
-            let mut run = self.run();
-            if earlier.count == 0 {
-                run.standing[place] = true;
-            } else {
-                let none = Part { files: Vec::new(), ..earlier.owned() };
-                run.made.insert(part.to_owned(), none);
-            }
-            return Some(Still::Expired);
-        }
-        if earlier.count == 0 || !earlier.all(|name, stamp| self.place.stamp(name) == Some(stamp)) {
-            return None;
-        }
-        let mut run = self.run();
-        run.written.unchanged += earlier.count;
-        run.standing[place] = true;
-        Some(Still::Shown)
+        self.still(self.earlier.parts.place(part)?, key, today)
     }
 
-    fn known(&self, key: &Key) -> Option<(String, About)> {
+    fn stood(&self, key: &Key, today: NaiveDate) -> Option<Stood> {
         let parts = &self.earlier.parts;
-        let keyed = |place: usize| Some((beginning(parts.at(place).key.filter(|_| self.believed)?), place));
+        let keyed = |place: usize| Some((beginning(parts.at(place).key?), place));
         let by_key = self.by_key.get_or_init(|| (0..parts.len()).filter_map(keyed).collect());
         // Of two keys that begin alike one is not found here, and its part by the name it goes by.
-        let part = parts.at(*by_key.get(&beginning(key))?);
-        Some((part.name.to_owned(), part.about.filter(|_| part.key == Some(key))?))
+        let place = *by_key.get(&beginning(key))?;
+        let part = parts.at(place);
+        let about = part.about()?;
+        Some(Stood { part: part.name.to_owned(), about, still: self.still(place, key, today)? })
     }
 
     fn put(&self, part: &str, made: Made) -> Result<(), WriteFailure> {
@@ -176,9 +163,32 @@ impl Writer {
             place.clear_drafts(earlier.folders())?;
         }
         let believed = program.is_some() && earlier.program == program;
-        let standing = vec![false; earlier.parts.len()];
-        let run = Run { journal, standing, made: BTreeMap::new(), written: Written::default() };
-        Ok(Self { place, program, earlier, believed, damaged, by_key: OnceLock::new(), run: Mutex::new(run) })
+        let parts = &earlier.parts;
+        let as_written = |at: usize| parts.at(at).all(|name, stamp| place.stamp(name) == Some(stamp));
+        let untouched = if believed { (0..parts.len()).into_par_iter().map(as_written).collect() } else { Vec::new() };
+        let standing = std::iter::repeat_with(AtomicBool::default).take(parts.len()).collect();
+        let run = Mutex::new(Run { journal, made: BTreeMap::new(), written: Written::default() });
+        let (by_key, unchanged) = (OnceLock::new(), AtomicUsize::new(0));
+        Ok(Self { place, program, earlier, believed, damaged, untouched, by_key, standing, unchanged, run })
+    }
+
+    /// Whether the part of a place still stands when this is its key.
+    fn still(&self, place: usize, key: &Key, today: NaiveDate) -> Option<Still> {
+        let earlier = self.earlier.parts.at(place);
+        if !self.believed || earlier.key != Some(key) {
+            return None;
+        }
+        let expired = earlier.until().is_some_and(|until| until < today);
+        if expired && earlier.count > 0 {
+            let none = Part { files: Vec::new(), ..earlier.owned() };
+            self.run().made.insert(earlier.name.to_owned(), none);
+        } else if expired || (earlier.count > 0 && self.untouched[place]) {
+            self.standing[place].store(true, Ordering::Relaxed);
+            self.unchanged.fetch_add(earlier.count, Ordering::Relaxed);
+        } else {
+            return None;
+        }
+        Some(if expired { Still::Expired } else { Still::Shown })
     }
 
     /// Whether the list of an earlier run was damaged, so that everything is made again.
@@ -206,7 +216,9 @@ impl Writer {
     /// At the first file the machine refuses.
     pub fn finish(self, kept: &Kept) -> Result<Written, WriteFailure> {
         let run = self.run.into_inner().unwrap_or_else(PoisonError::into_inner);
-        let Run { mut standing, mut made, mut written, .. } = run;
+        let Run { mut made, mut written, .. } = run;
+        let mut standing: Vec<bool> = self.standing.into_iter().map(AtomicBool::into_inner).collect();
+        written.unchanged += self.unchanged.into_inner();
         let Left { stale, loose, whole } = left(&self.earlier, &standing, &made, |name| kept.keeps(name));
         for name in stale {
             written.removed += usize::from(self.place.remove(&name)?);

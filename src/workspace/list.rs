@@ -42,7 +42,7 @@ pub struct Entry {
 /// As [`read_folder`](super::read_folder()).
 pub fn list_folder(folder: &Path, clock: Option<&Clock>) -> Result<Option<Listed>, Failure> {
     let texts = read_house(folder)?;
-    let (clients, records) = (tree(folder, "clients", clock), tree(folder, "records", clock));
+    let (clients, records) = rayon::join(|| tree(folder, "clients", clock), || tree(folder, "records", clock));
     Ok(clients.zip(records).map(|(clients, records)| Listed { texts, clients, records }))
 }
 
@@ -55,13 +55,11 @@ pub fn read_listed(folder: &Path, name: &str) -> Option<SourceText> {
 
 /// The files that [`read_folder`](super::read_folder()) would read of a part; nothing when it would have something to say about an entry.
 fn tree(folder: &Path, part: &str, clock: Option<&Clock>) -> Option<Vec<Entry>> {
-    let mut found = Vec::new();
     match fs::symlink_metadata(folder.join(part)) {
         Ok(about) => about.is_dir().then_some(())?,
-        Err(error) => return (error.kind() == std::io::ErrorKind::NotFound).then_some(found),
+        Err(error) => return (error.kind() == std::io::ErrorKind::NotFound).then(Vec::new),
     }
-    list(folder, part, false, clock, &mut found)?;
-    Some(found)
+    list(folder, part.to_owned(), false, clock)
 }
 
 /// What stands in a folder: a file to read, another folder, or nothing of ours.
@@ -71,23 +69,31 @@ enum Kind {
     Other,
 }
 
-/// Adds the files of one folder and of those in it, in the order of their names.
-fn list(salon: &Path, here: &str, hidden: bool, clock: Option<&Clock>, found: &mut Vec<Entry>) -> Option<()> {
-    let entries: Vec<DirEntry> = fs::read_dir(salon.join(here)).ok()?.collect::<Result<_, _>>().ok()?;
+/// The files of one folder and of those in it, in the order of their names.
+fn list(salon: &Path, here: String, hidden: bool, clock: Option<&Clock>) -> Option<Vec<Entry>> {
+    let entries: Vec<DirEntry> = fs::read_dir(salon.join(&here)).ok()?.collect::<Result<_, _>>().ok()?;
     let entries = entries.into_par_iter().map(|entry| {
         let name = format!("{here}/{}", entry.file_name().to_string_lossy());
         kind(&entry, &name, hidden, clock).map(|kind| (name, kind))
     });
     let mut entries = entries.collect::<Option<Vec<(String, Kind)>>>()?;
-    entries.par_sort_unstable_by(|(one, _), (other, _)| one.cmp(other));
+    entries.sort_unstable_by(|(one, _), (other, _)| one.cmp(other));
+    let folders: Vec<String> =
+        entries.iter().filter(|(_, kind)| matches!(kind, Kind::Folder)).map(|(name, _)| name.clone()).collect();
+    let below = |name: String| {
+        let hidden = hidden || is_hidden(&name);
+        list(salon, name, hidden, clock)
+    };
+    let mut inside = folders.into_par_iter().map(below).collect::<Option<Vec<_>>>()?.into_iter();
+    let mut found = Vec::with_capacity(entries.len());
     for (name, kind) in entries {
         match kind {
             Kind::File(mark) => found.push(Entry { name, mark }),
-            Kind::Folder => list(salon, &name, hidden || is_hidden(&name), clock, found)?,
+            Kind::Folder => found.extend(inside.next().into_iter().flatten()),
             Kind::Other => {}
         }
     }
-    Some(())
+    Some(found)
 }
 
 /// What an entry is; nothing when there would be something to say about it.

@@ -7,7 +7,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
 
 use afterhue::pipeline::{self, Survey};
-use afterhue::site::{About, Key, Made, Outlet, Still, WriteFailure, Writer, Written};
+use afterhue::site::{Key, Made, Outlet, Still, Stood, WriteFailure, Writer, Written};
 use afterhue::workspace::{Known, READ_BEFORE, Secret, list_folder, read_folder, read_listed};
 use chrono::{Days, NaiveDate};
 use proptest::prelude::*;
@@ -90,8 +90,8 @@ impl Outlet for Counted<'_> {
         self.0.stands(part, key, today)
     }
 
-    fn known(&self, key: &Key) -> Option<(String, About)> {
-        self.0.known(key)
+    fn stood(&self, key: &Key, today: NaiveDate) -> Option<Stood> {
+        self.0.stood(key, today)
     }
 
     fn put(&self, part: &str, made: Made) -> Result<(), WriteFailure> {

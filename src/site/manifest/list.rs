@@ -1,4 +1,4 @@
-//! The list as it is stored now, format 4: a line that says so, a digest of all that follows, the program, the loose names, the parts.
+//! The list as it is stored now, format 5: a line that says so, a digest of all that follows, the program, the loose names, the parts.
 //!
 //! In: the stored bytes. Out: [`Manifest`]; and back. Knows nothing of: how a part is stored.
 
@@ -9,8 +9,11 @@ use sha2::{Digest, Sha256};
 use super::parts::{add_number, add_text, read_number, read_text};
 use super::{Key, Part, Parts, old};
 
-/// How the list begins. Lists of formats 1 to 3 are read as well.
-const BEGINNING: &[u8] = b"afterhue written-files 4\n";
+/// How the list begins. Lists of formats 1 to 4 are read as well.
+const BEGINNING: &[u8] = b"afterhue written-files 5\n";
+
+/// How one of format 4 begins: its parts never say what there was to say, and its digest leaves the beginning out.
+const FOURTH: &[u8] = b"afterhue written-files 4\n";
 
 /// What an earlier run wrote and this program may therefore remove.
 #[derive(Debug, Default, Clone, PartialEq, Eq)]
@@ -90,15 +93,16 @@ impl Manifest {
     /// Reads a manifest; nothing when it is damaged, of another format, or names a place outside `public/` and `private/`.
     #[must_use]
     pub(in crate::site) fn parse(mut bytes: Vec<u8>) -> Option<Self> {
-        if !bytes.starts_with(BEGINNING) {
+        let Some(beginning) = [BEGINNING, FOURTH].into_iter().find(|beginning| bytes.starts_with(beginning)) else {
             let old = old::parse(std::str::from_utf8(&bytes).ok()?)?;
             let sound = old.loose.iter().all(|name| inside(name))
                 && old.parts.iter().all(|part| part.all(|name, _| inside(name)));
             return sound.then_some(old);
-        }
+        };
         let mut rest = &bytes[BEGINNING.len()..];
         let digest = rest.split_off(..32)?;
-        (digest == Sha256::digest(rest).as_slice()).then_some(())?;
+        let digested = if beginning == FOURTH { &[] } else { BEGINNING };
+        (digest == Sha256::new().chain_update(digested).chain_update(rest).finalize().as_slice()).then_some(())?;
         let program = match rest.split_off_first()? {
             0 => None,
             _ => Some(rest.split_off(..32)?.try_into().ok()?),
@@ -118,7 +122,7 @@ impl Manifest {
         add_number(&mut head, self.loose.len() as u64);
         self.loose.iter().for_each(|name| add_text(&mut head, name));
         let parts = self.parts.as_bytes();
-        let digest = Sha256::new().chain_update(&head).chain_update(parts).finalize();
+        let digest = Sha256::new().chain_update(BEGINNING).chain_update(&head).chain_update(parts).finalize();
         [BEGINNING, digest.as_slice(), &head, parts].concat()
     }
 }
@@ -135,13 +139,18 @@ mod tests {
     use super::*;
     use chrono::NaiveDate;
 
+    use crate::diagnostic::Diagnostic;
     use crate::site::manifest::Stamp;
     use crate::site::outlet::About;
 
     fn manifest(file: &str) -> Manifest {
         let files = vec![(file.to_owned(), Stamp { bytes: 3, modified: 1_764_000_000_123_456_789 })];
         let (until, last_seen) = (NaiveDate::from_ymd_opt(2027, 1, 31), NaiveDate::from_ymd_opt(2026, 11, 20));
-        let about = last_seen.map(|last_seen| About { last_seen, silent: true });
+        let told = vec![
+            Diagnostic::caution("records/x.toml", "two days").at(3..900, "here").hint("one").hint("another"),
+            Diagnostic::note("clients/x.toml", ""),
+        ];
+        let about = last_seen.map(|last_seen| About { last_seen, told });
         let mut parts = Parts::default();
         parts.push(file, &Part { key: Some([7; 32]), until, about, files });
         Manifest { program: Some([1; 32]), parts, loose: BTreeSet::from(["public/old.html".to_owned()]) }
@@ -158,6 +167,27 @@ mod tests {
             let old = format!("{{\"format\": 1, \"files\": [{hostile:?}]}}");
             assert_eq!(Manifest::parse(old.into_bytes()), None, "{hostile}");
         }
+    }
+
+    #[test]
+    fn a_list_of_format_4_is_read_and_says_nothing_of_a_client_about_whom_there_was_something_to_say() {
+        let mut sound = manifest("public/c/ab/c.html");
+        let mut part = sound.parts.at(0).owned();
+        part.about.iter_mut().for_each(|about| about.told.clear());
+        sound.parts = Parts::default();
+        sound.parts.push("public/c/ab/c.html", &part);
+        let of_fourth = |mut bytes: Vec<u8>| {
+            let (head, body) = (FOURTH.len(), Sha256::digest(&bytes[FOURTH.len() + 32..]));
+            bytes[..head].copy_from_slice(FOURTH);
+            bytes[head..head + 32].copy_from_slice(&body);
+            bytes
+        };
+        let mut bytes = of_fourth(sound.to_bytes());
+        assert_eq!(Manifest::parse(bytes.clone()), Some(sound));
+        let flags = bytes.iter().rposition(|byte| *byte == 15).expect("keyed, ends, about, silent");
+        bytes[flags] = 7;
+        let read = Manifest::parse(of_fourth(bytes)).expect("a sound list");
+        assert_eq!((read.parts.at(0).about(), read.parts.at(0).until()), (None, part.until));
     }
 
     #[test]

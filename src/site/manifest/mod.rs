@@ -9,6 +9,7 @@ mod list;
 mod next;
 mod old;
 mod parts;
+mod said;
 
 use chrono::NaiveDate;
 

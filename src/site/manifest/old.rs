@@ -59,7 +59,8 @@ pub(super) fn parse(text: &str) -> Option<Manifest> {
 fn from_stored(stored: StoredManifest) -> Option<Manifest> {
     let mut parts = Parts::default();
     for (name, StoredPart { key, until, about, files }) in stored.parts {
-        let about = about.map(|(last_seen, silent)| About { last_seen, silent });
+        // What there was to say was not listed then.
+        let about = about.filter(|(_, silent)| *silent).map(|(last_seen, _)| About { last_seen, told: Vec::new() });
         let stamped = |(name, bytes, modified)| (name, Stamp { bytes, modified });
         let files = files.into_iter().map(stamped).collect();
         parts.push(&name, &Part { key: key_from(key)?, until, about, files });
@@ -122,14 +123,14 @@ mod tests {
     fn the_lists_with_keys_are_read_and_the_second_knows_nothing_of_clients() {
         let third = parse(&sealed(THIRD)).expect("read");
         let part = third.parts.get("public/c/ab/c.html").expect("a part").owned();
-        let about = NaiveDate::from_ymd_opt(2026, 11, 20).map(|last_seen| About { last_seen, silent: true });
+        let about = NaiveDate::from_ymd_opt(2026, 11, 20).map(|last_seen| About { last_seen, told: Vec::new() });
         let files = vec![("public/c/ab/c.html".to_owned(), Stamp { bytes: 3, modified: 1_764_000_000_123_456_789 })];
         let until = NaiveDate::from_ymd_opt(2027, 1, 31);
         assert_eq!(part, Part { key: Some([7; 32]), until, about, files });
         assert_eq!((third.program, third.loose.len()), (Some([1; 32]), 1));
         let second = THIRD.replace("\"about\":[\"2026-11-20\",true],", "").replace("\"format\":3", "\"format\":2");
         let second = parse(&sealed(&second)).expect("read");
-        assert_eq!(second.parts.get("public/c/ab/c.html").expect("a part").about, None);
+        assert_eq!(second.parts.get("public/c/ab/c.html").expect("a part").about(), None);
         for damaged in ["\"format\":4", "\"format\":1"] {
             assert!(parse(&sealed(THIRD).replace("\"format\":3", damaged)).is_none(), "{damaged}");
         }

@@ -2,18 +2,21 @@
 //!
 //! In: bytes. Out: [`Parts`], an [`Entry`] for each; and back. Knows nothing of: the file around them.
 //!
-//! A part is a byte of flags, then what they say is there: its key, its last day, the day its client was last seen; then its
-//! name and its files, each a size, a time, and how many bytes of its name are those of the name before.
+//! A part is a byte of flags, then what they say is there: its key, its last day, the day its client was last seen, what there was
+//! to say of the client; then its name and its files, each a size, a time, and how many bytes of its name are those of the name before.
 
 use chrono::{Datelike, NaiveDate};
 
-use super::{Key, Part, Stamp};
+use super::{Key, Part, Stamp, said};
 use crate::site::outlet::About;
 
 const KEYED: u8 = 1;
 const ENDS: u8 = 2;
 const ABOUT: u8 = 4;
+/// There was nothing to say of the client.
 const SILENT: u8 = 8;
+/// There was something to say, and it follows.
+const TOLD: u8 = 16;
 
 const LOOKED_THROUGH: &str = "looked through when it was read or added";
 
@@ -30,8 +33,11 @@ pub(in crate::site) struct Parts {
 pub(in crate::site) struct Entry<'a> {
     pub(in crate::site) name: &'a str,
     pub(in crate::site) key: Option<&'a Key>,
-    pub(in crate::site) until: Option<NaiveDate>,
-    pub(in crate::site) about: Option<About>,
+    flags: u8,
+    /// Days since the beginning of our era; they are few enough to be a date.
+    until: Option<i32>,
+    last_seen: Option<i32>,
+    told: &'a [u8],
     /// How many files there are.
     pub(in crate::site) count: usize,
     /// They, and whatever is stored behind them.
@@ -47,6 +53,10 @@ impl Parts {
             starts.push(bytes.len() - rest.len());
             let entry = Entry::read(rest)?;
             (before < Some(entry.name)).then_some(())?;
+            for days in [entry.until, entry.last_seen].into_iter().flatten() {
+                NaiveDate::from_num_days_from_ce_opt(days)?;
+            }
+            said::read(entry.told)?;
             before = Some(entry.name);
             rest = entry.files;
             entry.name.clone_into(&mut name);
@@ -102,17 +112,24 @@ impl Parts {
     /// Adds a part whose name comes after all others.
     pub(in crate::site) fn push(&mut self, name: &str, part: &Part) {
         let flag = |is: bool, flag: u8| if is { flag } else { 0 };
-        let about = part.about;
+        let about = part.about.as_ref();
+        let told = about.map(|about| &about.told).filter(|told| !told.is_empty());
         self.starts.push(self.bytes.len());
         self.bytes.push(
             flag(part.key.is_some(), KEYED)
                 | flag(part.until.is_some(), ENDS)
                 | flag(about.is_some(), ABOUT)
-                | flag(about.is_some_and(|about| about.silent), SILENT),
+                | flag(about.is_some() && told.is_none(), SILENT)
+                | flag(told.is_some(), TOLD),
         );
         self.bytes.extend(part.key.iter().flatten());
         for day in [part.until, about.map(|about| about.last_seen)].into_iter().flatten() {
             self.bytes.extend(day.num_days_from_ce().to_le_bytes());
+        }
+        if let Some(told) = told {
+            let said = said::to_bytes(told);
+            add_number(&mut self.bytes, said.len() as u64);
+            self.bytes.extend(said);
         }
         add_text(&mut self.bytes, name);
         add_number(&mut self.bytes, part.files.len() as u64);
@@ -141,12 +158,23 @@ impl<'a> Entry<'a> {
         let flags = *bytes.split_off_first()?;
         let is = |flag: u8| flags & flag != 0;
         let key = if is(KEYED) { Some(bytes.split_off(..32)?.try_into().ok()?) } else { None };
-        let until = if is(ENDS) { Some(read_day(&mut bytes)?) } else { None };
-        let last_seen = if is(ABOUT) { Some(read_day(&mut bytes)?) } else { None };
-        let about = last_seen.map(|last_seen| About { last_seen, silent: is(SILENT) });
+        let until = if is(ENDS) { Some(read_days(&mut bytes)?) } else { None };
+        let last_seen = if is(ABOUT) { Some(read_days(&mut bytes)?) } else { None };
+        let told = if is(TOLD) { read_bytes(&mut bytes)? } else { &[] };
         let name = read_text(&mut bytes)?;
         let count = usize::try_from(read_number(&mut bytes)?).ok()?;
-        Some(Self { name, key, until, about, count, files: bytes })
+        Some(Self { name, key, flags, until, last_seen, told, count, files: bytes })
+    }
+
+    /// The last day on which its files stand.
+    pub(in crate::site) fn until(&self) -> Option<NaiveDate> {
+        self.until.map(day)
+    }
+
+    /// What is known of its client; nothing when there was something to say and it is not listed what.
+    pub(in crate::site) fn about(&self) -> Option<About> {
+        let last_seen = day(self.last_seen.filter(|_| self.flags & (SILENT | TOLD) != 0)?);
+        Some(About { last_seen, told: said::read(self.told).expect(LOOKED_THROUGH) })
     }
 
     /// Whether something is so for every file.
@@ -173,7 +201,7 @@ impl<'a> Entry<'a> {
             files.push((name.to_owned(), stamp));
             true
         });
-        Part { key: self.key.copied(), until: self.until, about: self.about, files }
+        Part { key: self.key.copied(), until: self.until(), about: self.about(), files }
     }
 }
 
@@ -193,15 +221,23 @@ fn read_file(bytes: &mut &[u8], name: &mut String) -> Option<Stamp> {
     Some(Stamp { bytes: read_number(bytes)?, modified: read_number(bytes)?.cast_signed() })
 }
 
-fn read_day(bytes: &mut &[u8]) -> Option<NaiveDate> {
-    let days = bytes.split_off(..4)?.try_into().ok()?;
-    NaiveDate::from_num_days_from_ce_opt(i32::from_le_bytes(days))
+fn read_days(bytes: &mut &[u8]) -> Option<i32> {
+    Some(i32::from_le_bytes(bytes.split_off(..4)?.try_into().ok()?))
+}
+
+fn day(days: i32) -> NaiveDate {
+    NaiveDate::from_num_days_from_ce_opt(days).expect(LOOKED_THROUGH)
+}
+
+/// Bytes with their number before them.
+fn read_bytes<'a>(bytes: &mut &'a [u8]) -> Option<&'a [u8]> {
+    let length = usize::try_from(read_number(bytes)?).ok()?;
+    bytes.split_off(..length)
 }
 
 /// A text with its length before it.
 pub(super) fn read_text<'a>(bytes: &mut &'a [u8]) -> Option<&'a str> {
-    let length = usize::try_from(read_number(bytes)?).ok()?;
-    std::str::from_utf8(bytes.split_off(..length)?).ok()
+    std::str::from_utf8(read_bytes(bytes)?).ok()
 }
 
 pub(super) fn add_text(bytes: &mut Vec<u8>, text: &str) {

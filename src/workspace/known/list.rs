@@ -6,6 +6,7 @@ use std::collections::HashMap;
 use std::fs;
 use std::io::Write;
 use std::path::Path;
+use std::sync::OnceLock;
 use std::time::Duration;
 
 use sha2::{Digest, Sha256};
@@ -29,9 +30,12 @@ type Sha = [u8; 32];
 pub struct Known {
     clock: Option<Clock>,
     program: Option<Program>,
-    /// The list as it was stored, and where in it each mark stands.
+    /// The list as it was stored; nothing when it says nothing.
     stored: Vec<u8>,
-    places: HashMap<Mark, usize>,
+    /// Whether this program wrote it: another one may read another owner out of the same text.
+    believed: bool,
+    /// Where in it each mark stands.
+    places: OnceLock<HashMap<Mark, usize>>,
 }
 
 /// What a run read or knew, to be kept for the next one.
@@ -59,12 +63,18 @@ impl Known {
         let stored = stored.unwrap_or_default();
         let before = stored.get(HEAD - PROGRAM..HEAD).and_then(Program::from_bytes);
         let program = Program::running(before, clock);
-        let mut known = Self { clock, program, stored, places: HashMap::new() };
-        // Another program may read another owner out of the same text.
-        if before.is_some_and(|before| program.is_some_and(|program| program.digest == before.digest)) {
-            known.places = places(&known.stored).unwrap_or_default();
-        }
-        known
+        let believed = before.is_some_and(|before| program.is_some_and(|program| program.digest == before.digest));
+        Self { clock, program, stored, believed, places: OnceLock::new() }
+    }
+
+    /// Looks through the list, which whoever asks first would otherwise wait for.
+    pub fn look_through(&self) {
+        self.places();
+    }
+
+    fn places(&self) -> &HashMap<Mark, usize> {
+        let listed = || if self.believed { places(&self.stored).unwrap_or_default() } else { HashMap::new() };
+        self.places.get_or_init(listed)
     }
 
     /// Nothing is known, and everything is to be read, but what is read is kept for the next run.
@@ -89,12 +99,12 @@ impl Known {
     /// Whose the file of a mark is, and the digest of it.
     #[must_use]
     pub fn of(&self, mark: Mark) -> Option<(&str, Sha)> {
-        let mut rest = &self.stored[*self.places.get(&mark)?..];
+        let mut rest = &self.stored[*self.places().get(&mark)?..];
         entry(&mut rest).map(|(_, digest, owner)| (owner, *digest))
     }
 
     /// Keeps what was read for the next run. A list that cannot be kept costs the next run its reading and nothing else.
-    pub fn keep(self, folder: &Path, found: Found) {
+    pub fn keep(&self, folder: &Path, found: Found) {
         let Some(program) = self.program else { return };
         let mut body = program.to_bytes();
         body.extend(found.0);
