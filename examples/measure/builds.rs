@@ -40,7 +40,8 @@ pub(crate) fn child(folder: &Path) -> String {
         let begin = || site::Writer::open(folder, program).expect("begun");
         let (writer, ()) = rayon::join(begin, || known.keep(folder, found));
         let today = "2026-11-25".parse().expect("a day");
-        let swept = pipeline::sweep(&survey, &secret, today, &writer, &text_of).expect("built").expect("no fault");
+        let sweep = |out: &site::Queue<'_, _>| pipeline::sweep(&survey, &secret, today, out, &text_of).expect("built");
+        let swept = site::queued(&writer, 2, sweep).expect("written").expect("no fault");
         writer.finish(&swept.told.kept).expect("ended");
     });
     let status = fs::read_to_string("/proc/self/status").unwrap_or_default();

@@ -6,7 +6,7 @@ use std::path::Path;
 use afterhue::diagnostic::{Report, SourceText};
 use afterhue::pipeline::{self, Stopped, Survey, Told};
 use afterhue::salon::Salon;
-use afterhue::site::{self, Key, Made, Outlet, Still, Stood, WriteFailure, Writer, Written};
+use afterhue::site::{self, Key, Made, Outlet, Queue, Still, Stood, WriteFailure, Writer, Written, queued};
 use afterhue::workspace::{self, CLOCK_STEP, Failure, Known};
 use chrono::NaiveDate;
 
@@ -97,9 +97,10 @@ fn pages(
     let (today, writer) = begin(folder, today, salon, how, program)?;
     let progress = Progress::of("pages", read.histories.len(), how.quiet);
     let out = Watched { writer: &writer, progress: &progress };
-    let built = pipeline::build_each(&read, salon, theme, &secret, today, &out);
+    let build = |out: &Queue<'_, _>| pipeline::build_each(&read, salon, theme, &secret, today, out);
+    let built = queued(&out, rayon::current_num_threads(), build);
     progress.end();
-    let built = match built {
+    let built = match built.map_err(Stopped::Out).flatten() {
         Ok(built) => built,
         Err(stopped) => return stop(stopped, &texts.all()),
     };
@@ -136,9 +137,10 @@ fn swept(
     let (today, writer) = begun?;
     let progress = Progress::of("pages", survey.clients(), how.quiet);
     let out = Watched { writer: &writer, progress: &progress };
-    let swept = pipeline::sweep(&survey, &secret, today, &out, &text_of);
+    let sweep = |out: &Queue<'_, _>| pipeline::sweep(&survey, &secret, today, out, &text_of);
+    let swept = queued(&out, rayon::current_num_threads(), sweep);
     progress.end();
-    let swept = match swept {
+    let swept = match swept.map_err(Stopped::Out).flatten() {
         Ok(Some(swept)) => swept,
         // What went out meanwhile is noted in the journal, and the long way finds it right.
         Ok(None) => return Ok(None),

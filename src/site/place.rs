@@ -25,12 +25,15 @@ pub struct WriteFailure {
 #[derive(Debug)]
 pub(super) struct Place {
     folder: PathBuf,
+    /// The same from the root, for drafts: of any other the system would be asked each time where it is.
+    absolute: PathBuf,
     sound: RwLock<BTreeSet<String>>,
 }
 
 impl Place {
     pub(super) fn new(folder: &Path) -> Self {
-        Self { folder: folder.to_owned(), sound: RwLock::default() }
+        let absolute = std::path::absolute(folder).unwrap_or_else(|_| folder.to_owned());
+        Self { folder: folder.to_owned(), absolute, sound: RwLock::default() }
     }
 
     /// Where a name of the salon folder lies on this machine.
@@ -56,14 +59,16 @@ impl Place {
         self.check_parents(name)?;
         let fail = |error: io::Error| WriteFailure { path: path.clone(), error };
         let parent = path.parent().unwrap_or_else(|| Path::new("."));
-        let mut draft = tempfile::Builder::new().prefix(DRAFT).tempfile_in(parent).map_err(fail)?;
+        let beside = name.rsplit_once('/').map_or("", |(parents, _)| parents);
+        let mut draft = draft(&self.absolute.join(beside), private).map_err(fail)?;
         draft.write_all(bytes).map_err(fail)?;
-        readable(draft.as_file(), private).map_err(fail)?;
         if private {
             draft.as_file().sync_all().map_err(fail)?;
         }
-        // Renaming changes neither.
-        let stamp = draft.as_file().metadata().ok().and_then(|about| stamp(&about));
+        let about = draft.as_file().metadata().map_err(fail)?;
+        readable(draft.as_file(), &about, private).map_err(fail)?;
+        // Neither the mode nor the name changes it.
+        let stamp = stamp(&about);
         draft.persist(&path).map_err(|lost| fail(lost.error))?;
         if private && cfg!(unix) {
             fs::File::open(parent).and_then(|folder| folder.sync_all()).map_err(fail)?;
@@ -187,14 +192,33 @@ fn make(path: &Path, private: bool) -> io::Result<()> {
     builder.create(path)
 }
 
+/// A new file in a folder, open to whom it is meant for as far as the machine's habits allow.
+fn draft(folder: &Path, private: bool) -> io::Result<tempfile::NamedTempFile> {
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(DRAFT);
+    #[cfg(unix)]
+    builder.permissions(mode(private));
+    #[cfg(not(unix))]
+    let _ = private;
+    builder.tempfile_in(folder)
+}
+
 /// Public files may be read by a web server, private ones by their owner only.
 #[cfg(unix)]
-fn readable(file: &fs::File, private: bool) -> io::Result<()> {
+fn mode(private: bool) -> fs::Permissions {
     use std::os::unix::fs::PermissionsExt;
-    file.set_permissions(fs::Permissions::from_mode(if private { 0o600 } else { 0o644 }))
+    fs::Permissions::from_mode(if private { 0o600 } else { 0o644 })
+}
+
+/// Sets a file's mode where the machine's habits (`umask`) made it another.
+#[cfg(unix)]
+fn readable(file: &fs::File, about: &fs::Metadata, private: bool) -> io::Result<()> {
+    use std::os::unix::fs::PermissionsExt;
+    let wanted = mode(private);
+    if about.permissions().mode() & 0o777 == wanted.mode() { Ok(()) } else { file.set_permissions(wanted) }
 }
 
 #[cfg(not(unix))]
-fn readable(_file: &fs::File, _private: bool) -> io::Result<()> {
+fn readable(_file: &fs::File, _about: &fs::Metadata, _private: bool) -> io::Result<()> {
     Ok(())
 }

@@ -119,9 +119,14 @@ impl Outlet for Writer {
 
     fn put(&self, part: &str, made: Made) -> Result<(), WriteFailure> {
         let (mut key, mut stamped, mut unchanged) = (Some(made.key), Vec::with_capacity(made.files.len()), 0);
-        for (name, bytes) in made.files {
-            let (stamp, right) = self.put_file(part, &name, &bytes)?;
-            unchanged += usize::from(right);
+        let new: Vec<bool> = made.files.iter().map(|(name, _)| !self.earlier.lists(part, name)).collect();
+        let names = made.files.iter().zip(&new).filter(|(_, new)| **new).map(|((name, _), _)| name.as_str());
+        self.note(&names.collect::<Vec<_>>())?;
+        for ((name, bytes), new) in made.files.into_iter().zip(new) {
+            // What no run has noted is not there, or not ours.
+            let right = if new { None } else { self.place.holds(&name, &bytes) };
+            unchanged += usize::from(right.is_some());
+            let stamp = if right.is_some() { right } else { self.place.put(&name, &bytes)? };
             // A file without a stamp cannot be known again.
             key = key.filter(|_| stamp.is_some());
             stamped.push((name, stamp.unwrap_or(Stamp { bytes: 0, modified: 0 })));
@@ -197,17 +202,14 @@ impl Writer {
         self.damaged
     }
 
-    /// Writes one file, whole, when it is new or changed; tells its stamp, and whether it was already right.
-    fn put_file(&self, part: &str, name: &str, bytes: &[u8]) -> Result<(Option<Stamp>, bool), WriteFailure> {
-        if !self.earlier.lists(part, name) {
-            // One write a line: whole or not there.
-            let noted = self.run().journal.write_all(format!("{name}\n").as_bytes());
-            noted.map_err(|error| WriteFailure { path: self.place.path(Manifest::JOURNAL), error })?;
+    /// Notes names of a part that no run has noted before: one write, and a name counts when its line has an end.
+    fn note(&self, names: &[&str]) -> Result<(), WriteFailure> {
+        if names.is_empty() {
+            return Ok(());
         }
-        match self.place.holds(name, bytes) {
-            Some(stamp) => Ok((Some(stamp), true)),
-            None => Ok((self.place.put(name, bytes)?, false)),
-        }
+        let lines: String = names.iter().flat_map(|name| [name, "\n"]).collect();
+        let noted = self.run().journal.write_all(lines.as_bytes());
+        noted.map_err(|error| WriteFailure { path: self.place.path(Manifest::JOURNAL), error })
     }
 
     /// Ends the run: removes what is stale but for what is kept, and keeps the list of what may be removed next time.

@@ -7,7 +7,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
 
 use afterhue::pipeline::{self, Survey};
-use afterhue::site::{Key, Made, Outlet, Still, Stood, WriteFailure, Writer, Written};
+use afterhue::site::{Key, Made, Outlet, Queue, Still, Stood, WriteFailure, Writer, Written, queued};
 use afterhue::workspace::{Known, READ_BEFORE, Secret, list_folder, read_folder, read_listed};
 use chrono::{Days, NaiveDate};
 use proptest::prelude::*;
@@ -239,7 +239,9 @@ impl Salon {
         self.read.set(reads.load(Ordering::Relaxed));
         let swept = survey.and_then(|(survey, found)| {
             known.keep(&folder, found);
-            pipeline::sweep(&survey, &secret, self.today, &counted, &text_of).expect("built")
+            let sweep =
+                |out: &Queue<'_, _>| pipeline::sweep(&survey, &secret, self.today, out, &text_of).expect("built");
+            queued(&counted, 2, sweep).expect("written")
         });
         let told = match swept {
             Some(swept) => {

@@ -70,36 +70,21 @@ pub fn cie76(one: Lab, other: Lab) -> f64 {
 /// ```
 #[must_use]
 pub fn ciede2000(one: Lab, other: Lab) -> f64 {
-    // Eq. 2 to 7: chroma, the stretch G of the red–green axis near grey, hue.
+    // Eq. 2 to 6: chroma, and the stretch G of the red–green axis near grey.
     let c_bar_7 = ((one.chroma() + other.chroma()) / 2.0).powi(7);
     let g = 0.5 * (1.0 - (c_bar_7 / (c_bar_7 + TWENTY_FIVE_7)).sqrt());
-    let (c1, h1) = chroma_and_hue(one, g);
-    let (c2, h2) = chroma_and_hue(other, g);
+    let [one, other] = [one, other].map(|lab| Lab { a: (1.0 + g) * lab.a, ..lab });
+    let (c1, c2) = (one.chroma(), other.chroma());
 
-    // Eq. 8 to 11: the differences. A grey has no hue, so it has no hue difference either.
+    // Eq. 8 to 14: the differences, and the means.
     let d_l = other.l - one.l;
     let d_c = c2 - c1;
-    let both_coloured = c1 * c2 > 0.0;
-    let d_h = match h2 - h1 {
-        _ if !both_coloured => 0.0,
-        turn if turn > 180.0 => turn - 360.0,
-        turn if turn < -180.0 => turn + 360.0,
-        turn => turn,
-    };
-    let d_h_big = 2.0 * (c1 * c2).sqrt() * (d_h / 2.0).to_radians().sin();
-
-    // Eq. 12 to 14: the means, hue over the shorter arc.
     let l_bar = (one.l + other.l) / 2.0;
     let c_bar = (c1 + c2) / 2.0;
-    let h_bar = match h1 + h2 {
-        sum if !both_coloured => sum,
-        sum if (h1 - h2).abs() <= 180.0 => sum / 2.0,
-        sum if sum < 360.0 => (sum + 360.0) / 2.0,
-        sum => (sum - 360.0) / 2.0,
-    };
+    let Hues { difference: d_h_big, mean: h_bar, mean_turn: once } =
+        Hues::from_lines(one, other).unwrap_or_else(|| Hues::from_angles(one, other));
 
     // Eq. 15: T, how the weight of hue turns with hue; the angles' multiples from the angle, by the addition theorem.
-    let once = Turn::by(h_bar);
     let twice = once.and(once);
     let t = 1.0 - 0.17 * once.and(BACK_30).cosine + 0.24 * twice.cosine + 0.32 * twice.and(once).and(ON_6).cosine
         - 0.20 * twice.and(twice).and(BACK_63).cosine;
@@ -153,10 +138,51 @@ impl Turn {
     }
 }
 
-/// C′ and h′ in degrees, eq. 5 to 7.
-fn chroma_and_hue(lab: Lab, g: f64) -> (f64, f64) {
-    let stretched = Lab { a: (1.0 + g) * lab.a, ..lab };
-    (stretched.chroma(), stretched.hue())
+/// What two stretched colours' hues are to each other.
+struct Hues {
+    /// ΔH′.
+    difference: f64,
+    /// The mean hue over the shorter arc, degrees, 0 to 360.
+    mean: f64,
+    mean_turn: Turn,
+}
+
+impl Hues {
+    /// By eq. 7, 10, 11 and 14 as they stand.
+    fn from_angles(one: Lab, other: Lab) -> Self {
+        let (chroma, h1, h2) = (one.chroma() * other.chroma(), one.hue(), other.hue());
+        // A grey has no hue, so it has no hue difference either.
+        let both_coloured = chroma > 0.0;
+        let d_h = match h2 - h1 {
+            _ if !both_coloured => 0.0,
+            turn if turn > 180.0 => turn - 360.0,
+            turn if turn < -180.0 => turn + 360.0,
+            turn => turn,
+        };
+        let mean = match h1 + h2 {
+            sum if !both_coloured => sum,
+            sum if (h1 - h2).abs() <= 180.0 => sum / 2.0,
+            sum if sum < 360.0 => (sum + 360.0) / 2.0,
+            sum => (sum - 360.0) / 2.0,
+        };
+        let difference = 2.0 * chroma.sqrt() * (d_h / 2.0).to_radians().sin();
+        Self { difference, mean, mean_turn: Turn::by(mean) }
+    }
+
+    /// The same without taking angles apart and putting them together again: the mean hue lies along the sum of both directions,
+    /// and the sine of half a difference follows from products of the coordinates. Nothing for a grey and for nearly opposite
+    /// hues, where that sum has no direction.
+    fn from_lines(one: Lab, other: Lab) -> Option<Self> {
+        let (c1, c2) = (one.chroma(), other.chroma());
+        let chroma = c1 * c2;
+        let along = one.a * other.a + one.b * other.b;
+        let across = one.a * other.b - one.b * other.a;
+        (chroma + along > 1e-3 * chroma).then_some(())?;
+        let length = (2.0 * chroma * (chroma + along)).sqrt();
+        let mean = Lab { l: 0.0, a: one.a * c2 + other.a * c1, b: one.b * c2 + other.b * c1 };
+        let mean_turn = Turn { cosine: mean.a / length, sine: mean.b / length };
+        Some(Self { difference: 2.0 * across * chroma.sqrt() / length, mean: mean.hue(), mean_turn })
+    }
 }
 
 #[cfg(test)]
@@ -178,6 +204,17 @@ mod tests {
     }
 
     proptest! {
+        #[test]
+        fn hues_from_lines_are_hues_from_angles(x in colours(), y in colours()) {
+            if let Some(lines) = Hues::from_lines(x, y) {
+                let angles = Hues::from_angles(x, y);
+                prop_assert!((lines.difference - angles.difference).abs() < 1e-10);
+                prop_assert!((lines.mean - angles.mean).abs() % 360.0 < 1e-10);
+                prop_assert!((lines.mean_turn.cosine - angles.mean_turn.cosine).abs() < 1e-12);
+                prop_assert!((lines.mean_turn.sine - angles.mean_turn.sine).abs() < 1e-12);
+            }
+        }
+
         #[test]
         fn a_colour_does_not_differ_from_itself(x in colours()) {
             prop_assert_eq!(cie76(x, x), 0.0);

@@ -89,16 +89,26 @@ pub fn fit(base: &Base, finished: Lab) -> Deposit {
 }
 
 fn fitted(base: &Base, finished: Lab) -> Deposit {
+    fitted_giving_up(base, finished, true)
+}
+
+/// Fits with or without giving up descents that seem to lead nowhere.
+fn fitted_giving_up(base: &Base, finished: Lab, early: bool) -> Deposit {
     let descent = Descent::new(base, finished);
     let mut rests: Vec<Rest> = Vec::with_capacity(13);
-    rests.push(descent.descend(Loads::default(), ALL));
-    rests.push(descent.descend(descent.even_start(ALL), ALL));
-    rests.extend(threes().map(|three| descent.descend(descent.even_start(three), three)));
+    rests.extend(descent.descend(Loads::default(), ALL, f64::INFINITY));
+    rests.extend(descent.descend(descent.even_start(ALL), ALL, f64::INFINITY));
     let nearest =
         |rests: &[Rest]| *rests.iter().min_by(|one, other| one.misfit.total_cmp(&other.misfit)).expect("some");
+    // Where all five together do not reach the colour, some three may come nearer, and every descent counts.
+    let reached = nearest(&rests).misfit <= INDIFFERENCE.value;
+    let within = if early && reached { nearest(&rests).misfit + INDIFFERENCE.value } else { f64::INFINITY };
+    for three in threes() {
+        rests.extend(descent.descend(descent.even_start(three), three, within));
+    }
     let best = nearest(&rests);
     if best.misfit > INDIFFERENCE.value {
-        rests.push(descent.descend(best.loads, ALL));
+        rests.extend(descent.descend(best.loads, ALL, f64::INFINITY));
     }
     let limit = nearest(&rests).misfit + INDIFFERENCE.value;
     let least = rests
@@ -196,6 +206,18 @@ mod tests {
         let base = Base { white: crate::units::Fraction::from_fraction(0.4), ..stage(8.0) };
         let colour = base.colour_under(&band::absorption(&Loads([0.0, 0.4, 0.3, 0.0, 0.0])));
         assert!(fit(&base, colour).residual < 0.06);
+    }
+
+    #[test]
+    fn no_descent_that_would_have_counted_is_given_up() {
+        let whites = [0.0, 0.4].map(crate::units::Fraction::from_fraction);
+        let bases = (6..=20).flat_map(|halves| whites.map(|white| Base { white, ..stage(f64::from(halves) / 2.0) }));
+        for base in bases {
+            for shade in shade::shades() {
+                let [fitted, to_the_end] = [true, false].map(|early| fitted_giving_up(&base, shade.colour, early));
+                assert_eq!(fitted, to_the_end, "{base:?} {shade:?}");
+            }
+        }
     }
 
     #[test]

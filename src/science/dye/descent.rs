@@ -14,6 +14,10 @@ use crate::science::hair::fibre;
 
 /// Steps after which a descent stops wherever it is; a usual one takes fewer than ten.
 const LONGEST: usize = 60;
+/// A descent that loses less than this share of its square in a step is coming to rest, and one that does so this far outside
+/// what is asked for, in ΔE00, comes to rest outside. A test holds that against descending to the end.
+const SLOW: f64 = 0.1;
+const FAR_OUTSIDE: f64 = 2.0;
 /// Square of a ΔE00 that no eye, instrument or page can tell from none.
 const NOTHING: f64 = 1e-8;
 /// The step of the difference quotients, in CIELAB units: small enough for one side to do.
@@ -56,8 +60,8 @@ impl Descent {
         Loads(allowed.map(|band| if band { share } else { 0.0 }))
     }
 
-    /// Descends from a start along the allowed bands.
-    pub(super) fn descend(&self, start: Loads, allowed: [bool; BANDS]) -> Rest {
+    /// Descends from a start along the allowed bands; gives up, and rests nowhere, when it slows down far outside `within`.
+    pub(super) fn descend(&self, start: Loads, allowed: [bool; BANDS], within: f64) -> Option<Rest> {
         let (mut slopes, xyz) = self.reflectances(&start);
         let mut at = self.rest(start, xyz);
         let mut damping = 1e-3;
@@ -81,11 +85,15 @@ impl Descent {
                 }
                 damping *= 8.0;
             }
-            if !stepped || before - at.misfit * at.misfit < 1e-6 * before {
+            let gained = before - at.misfit * at.misfit;
+            if !stepped || gained < 1e-6 * before {
                 break;
             }
+            if at.misfit > within + FAR_OUTSIDE && gained < SLOW * before {
+                return None;
+            }
         }
-        at
+        Some(at)
     }
 
     fn rest(&self, loads: Loads, xyz: Xyz) -> Rest {
