@@ -53,11 +53,6 @@ pub(super) fn day(date: NaiveDate) -> String {
     date.format("%a %-d %b").to_string()
 }
 
-/// A day that may be in another year: "27 November 2029".
-pub(super) fn dated(date: NaiveDate) -> String {
-    date.format("%-d %B %Y").to_string()
-}
-
 /// "about Tue 1 Dec, from 28 Nov to 4 Dec": short, as a phone has a line for it.
 fn told(range: DateRange) -> String {
     const BEYOND: &str = "beyond half a year";
