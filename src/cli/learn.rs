@@ -23,7 +23,7 @@ pub(crate) fn run(arguments: &FolderArguments) -> End {
 fn learn(arguments: &FolderArguments) -> Result<End, Failure> {
     let texts = workspace::read_folder(&arguments.folder)?;
     let read = pipeline::read(&texts);
-    terminal::tell(&read.report, &texts.all());
+    terminal::tell_by_kind(&read.report, &texts.all(), &arguments.folder);
     let Some((salon, _)) = &read.house else {
         terminal::say("Nothing was learned: the salon's own files have to be put right first.");
         return Ok(at_fault(&texts));
