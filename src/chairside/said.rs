@@ -9,11 +9,15 @@ pub(super) fn text(typed: &Typed, place: &str) -> String {
     typed.get(place).map(|text| text.trim().to_owned()).unwrap_or_default()
 }
 
-/// "full head, whole head, 100 %".
+/// "full head, whole head, 100 %"; half a head is a side, as "left, 50 %" would also be what is left.
 pub(super) fn place(typed: &Typed, at: &str) -> String {
+    let area = match text(typed, &format!("{at}.area")) {
+        side if matches!(side.as_str(), "left" | "right") => side + " side",
+        area => area,
+    };
     let share = text(typed, &format!("{at}.share_percent"));
     let share = if share.is_empty() { share } else { format!("{share} %") };
-    let parts = [text(typed, &format!("{at}.kind")), text(typed, &format!("{at}.area")), share];
+    let parts = [text(typed, &format!("{at}.kind")), area, share];
     let parts: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
     if parts.is_empty() { "not told yet".to_owned() } else { parts.join(", ") }
 }
