@@ -11,6 +11,7 @@ use afterhue::page::next_visit::next_visit_lines;
 use afterhue::page::words::Words;
 use afterhue::pipeline;
 use afterhue::plan::{day_in_words, gates, on_day, plan, span_in_words};
+use afterhue::schedule::due::tested;
 use afterhue::units::PerWeek;
 use afterhue::workspace;
 
@@ -62,7 +63,8 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
         let plan = plan(&history, salon, &found);
         let today = arguments.today.unwrap_or_else(|| workspace::today(salon.time_zone));
         let heading = words.pattern("gate.heading");
-        let mut lines = gate_lines(&on_day(gates(full, salon, &plan), today), &plan, words);
+        let stand = on_day(gates(full, salon, &plan), today);
+        let mut lines = gate_lines(&stand, tested(full, &stand), &plan, words);
         lines.push(words.pattern("gate.that-day"));
         let listed = |lines: Vec<&String>| lines.into_iter().map(|line| format!("  {line}\n")).collect::<String>();
         let mut out = text(&table);

@@ -73,8 +73,9 @@ pub(crate) fn tell_by_kind(report: &Report, sources: &[SourceText], folder: &Pat
     if !cautions::are_many(&rest) {
         return tell(report, sources);
     }
-    tell(&faults, sources);
+    // What has to be put right stands nearest to the result.
     speak(&cautions::by_kind(&rest, folder));
+    tell(&faults, sources);
 }
 
 fn faults_and_rest(report: &Report) -> (Report, Report) {
