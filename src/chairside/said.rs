@@ -1,20 +1,30 @@
 //! What was decided so far, in one line: the label of every part that is closed.
 //!
-//! In: typed fields. Out: words. Knows nothing of: mark-up.
+//! In: typed fields, or a zone on record. Out: words. Knows nothing of: mark-up.
 
 use crate::form::{Typed, typed_count};
+use crate::record::{Area, PlacementKind, ZoneName};
+use crate::units::Worded;
 
 /// What was typed at a place, without blanks round it.
 pub(super) fn text(typed: &Typed, place: &str) -> String {
     typed.get(place).map(|text| text.trim().to_owned()).unwrap_or_default()
 }
 
-/// "full head, whole head, 100 %"; half a head is a side, as "left, 50 %" would also be what is left.
+/// A part of the head: half of it is a side, as "left, 50 %" would also be what is left.
+fn part(area: &str) -> String {
+    if matches!(area, "left" | "right") { format!("{area} side") } else { area.to_owned() }
+}
+
+/// "left side, roots": a zone with its part of the head or its kind, where there are several placements.
+pub(super) fn zone_of(several: bool, kind: PlacementKind, area: Option<Area>, zone: ZoneName) -> String {
+    let place = area.map_or_else(|| kind.word().to_owned(), |area| part(area.word()));
+    if several { format!("{place}, {}", zone.word()) } else { zone.word().to_owned() }
+}
+
+/// "full head, whole head, 100 %".
 pub(super) fn place(typed: &Typed, at: &str) -> String {
-    let area = match text(typed, &format!("{at}.area")) {
-        side if matches!(side.as_str(), "left" | "right") => side + " side",
-        area => area,
-    };
+    let area = part(&text(typed, &format!("{at}.area")));
     let share = text(typed, &format!("{at}.share_percent"));
     let share = if share.is_empty() { share } else { format!("{share} %") };
     let parts = [text(typed, &format!("{at}.kind")), area, share];
@@ -95,4 +105,22 @@ pub(super) fn all(typed: &Typed, below: &str, asked: &[(&str, &str)]) -> String 
     });
     let said: Vec<String> = said.collect();
     if said.is_empty() { "nothing yet".to_owned() } else { said.join(", ") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn half_a_head_is_a_side_and_a_zone_says_whose_it_is_among_several() {
+        let typed: Typed = [("p.kind", "panel"), ("p.area", "left"), ("p.share_percent", "50")]
+            .map(|(place, text)| (place.to_owned(), text.to_owned()))
+            .into();
+        assert_eq!(place(&typed, "p"), "panel, left side, 50 %");
+        let told = |several, area| zone_of(several, PlacementKind::Panel, area, ZoneName::Roots);
+        assert_eq!(told(true, Some(Area::Right)), "right side, roots");
+        assert_eq!(told(true, Some(Area::Front)), "front, roots");
+        assert_eq!(told(true, None), "panel, roots");
+        assert_eq!(told(false, Some(Area::Right)), "roots");
+    }
 }

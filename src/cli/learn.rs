@@ -35,7 +35,10 @@ fn learn(arguments: &FolderArguments) -> Result<End, Failure> {
     } else {
         workspace::store(&arguments.folder.join(ESTIMATE_FILE), learned.to_text().as_bytes())?;
         terminal::print(&moved(&salon.estimate, &learned));
-        terminal::say("The pages follow it when they are written next: afterhue pages");
+        terminal::say(&format!(
+            "The pages follow it when they are written next: afterhue pages {}",
+            arguments.folder.display()
+        ));
     }
     Ok(if read.report.has_fault() { at_fault(&texts) } else { End::Done })
 }

@@ -57,7 +57,7 @@ fn bad_list(source: &SourceText, error: &str, span: &Span, raw: &str) -> Option<
     None
 }
 
-/// The field whose value begins here, in a group written between braces: "to_mm" behind "{ from_mm = 0, to_mm = ".
+/// The field whose value begins here, in a group written between braces: `to_mm` behind `{ from_mm = 0, to_mm =`.
 fn named_before(text: &str) -> Option<&str> {
     let before = text.trim_end().strip_suffix('=')?.trim_end();
     let name = before.rsplit(|c: char| !(c.is_ascii_alphanumeric() || c == '_')).next()?;
