@@ -16,10 +16,14 @@ fn part(area: &str) -> String {
     if matches!(area, "left" | "right") { format!("{area} side") } else { area.to_owned() }
 }
 
+/// "left side": a placement by its part of the head, or by its kind.
+pub(super) fn placed(kind: PlacementKind, area: Option<Area>) -> String {
+    area.map_or_else(|| kind.word().to_owned(), |area| part(area.word()))
+}
+
 /// "left side, roots": a zone with its part of the head or its kind, where there are several placements.
 pub(super) fn zone_of(several: bool, kind: PlacementKind, area: Option<Area>, zone: ZoneName) -> String {
-    let place = area.map_or_else(|| kind.word().to_owned(), |area| part(area.word()));
-    if several { format!("{place}, {}", zone.word()) } else { zone.word().to_owned() }
+    if several { format!("{}, {}", placed(kind, area), zone.word()) } else { zone.word().to_owned() }
 }
 
 /// "full head, whole head, 100 %".

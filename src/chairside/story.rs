@@ -17,7 +17,7 @@ use super::ahead::day;
 use super::condition::trend;
 use super::house::{House, Opened};
 use super::reply::{Asked, Reply, words_of};
-use super::said::zone_of;
+use super::said::{placed, zone_of};
 use super::{correct, page};
 
 /// Paces closer than this are told as usual: the first decimal would not show them. Common practice, no source.
@@ -72,8 +72,10 @@ fn data(history: &History, opened: &Opened, asked: &Asked, today: chrono::NaiveD
     let overlaps: Vec<String> = lightening_overlap(&shareable, salon)
         .iter()
         .map(|one| {
+            let placement = history.latest().placements.get(one.placement).filter(|_| several);
+            let place = placement.map(|placement| placed(placement.kind, placement.area) + ": ").unwrap_or_default();
             format!(
-                "{:.0} mm lightened {} times, from {:.0} to {:.0} mm",
+                "{place}{:.0} mm lightened {} times, from {:.0} to {:.0} mm",
                 one.length(),
                 one.times,
                 one.from.to_mm(),
