@@ -12,9 +12,9 @@ use crate::page::words::colour;
 use crate::pipeline::words_of_house;
 use crate::plan::{DateRange, Plan, RibbonZone, Standing};
 use crate::science::colour::srgb;
-use crate::units::Worded;
 
 use super::house::Opened;
+use super::said::zone_of;
 
 /// What is ahead.
 pub(super) fn ahead(plan: &Plan, opened: &Opened) -> Value {
@@ -23,6 +23,8 @@ pub(super) fn ahead(plan: &Plan, opened: &Opened) -> Value {
     if plan.standing != Standing::Planned {
         return json!({ "held": "Age 16 or over is not confirmed: there is no plan, and the page holds help only." });
     }
+    let all = &plan.forecast.zones;
+    let several = all.iter().any(|zone| zone.placement != all[0].placement);
     let zones: Vec<Value> = plan
         .ribbon
         .iter()
@@ -30,14 +32,15 @@ pub(super) fn ahead(plan: &Plan, opened: &Opened) -> Value {
             let law = &plan.forecast.zones[zone.zone];
             let now = zone.steps.first().map(|step| colour(words, step.name)).unwrap_or_default();
             let then = zone.steps.last().map(|step| colour(words, step.name)).unwrap_or_default();
-            let label = format!("{}: {now}, at last {then}", law.name.word());
+            let name = zone_of(several, law.kind, law.area, law.name);
+            let label = format!("{name}: {now}, at last {then}");
             let warm = law.too_warm.map(|warm| match warm.reachable_from {
                 Some(stage) => {
                     format!("this base is too warm for that shade; stage {} or paler would carry it", stage.value())
                 }
                 None => "no stage carries that shade".to_owned(),
             });
-            json!({ "name": law.name.word(), "now": now, "then": then, "svg": strip(zone, &label), "warm": warm })
+            json!({ "name": name, "now": now, "then": then, "svg": strip(zone, &label), "warm": warm })
         })
         .collect();
     json!({
@@ -51,11 +54,6 @@ pub(super) fn ahead(plan: &Plan, opened: &Opened) -> Value {
 /// A day on the wall of a salon: "Tue 1 Dec".
 pub(super) fn day(date: NaiveDate) -> String {
     date.format("%a %-d %b").to_string()
-}
-
-/// A day that may be in another year: "27 November 2029".
-pub(super) fn dated(date: NaiveDate) -> String {
-    date.format("%-d %B %Y").to_string()
 }
 
 /// "about Tue 1 Dec, from 28 Nov to 4 Dec": short, as a phone has a line for it.

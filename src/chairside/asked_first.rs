@@ -7,11 +7,11 @@ use std::sync::Arc;
 use serde_json::{Value, json};
 
 use crate::pipeline;
+use crate::plan::day_in_words;
 use crate::record::ClientCode;
 use crate::rights;
 use crate::workspace::{self, Failure};
 
-use super::ahead::dated;
 use super::house::{House, Opened};
 use super::page;
 use super::reply::{Asked, Reply, words_of};
@@ -92,7 +92,7 @@ pub(super) fn ask(house: &House, asked: &Asked, code: &str, wish: Wish) -> Reply
             .to_vec();
             kept = going.card.as_ref().map_or(
                 Value::Null,
-                |card| json!({ "until": dated(card.until), "lines": card.text.lines().collect::<Vec<_>>() }),
+                |card| json!({ "until": day_in_words(card.until), "lines": card.text.lines().collect::<Vec<_>>() }),
             );
             let list = going.written.into_iter().chain(going.made).chain(more).collect();
             ("Forget this client", "Remove all of it", words, list)

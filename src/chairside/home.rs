@@ -2,7 +2,8 @@
 
 use serde_json::json;
 
-use super::ahead::dated;
+use crate::plan::day_in_words;
+
 use super::draft;
 use super::house::House;
 use super::page;
@@ -20,7 +21,7 @@ pub(super) fn home(house: &House, asked: &Asked) -> Reply {
     };
     let drafts: Vec<_> = draft::all(house)
         .into_iter()
-        .map(|draft| json!({ "id": draft.id, "code": draft.client, "name": name(&draft.client), "begun": draft.begun.parse().map_or_else(|_| draft.begun.clone(), dated) }))
+        .map(|draft| json!({ "id": draft.id, "code": draft.client, "name": name(&draft.client), "begun": draft.begun.parse().map_or_else(|_| draft.begun.clone(), day_in_words) }))
         .collect();
     let mut clients: Vec<_> = opened
         .clients
@@ -43,7 +44,7 @@ pub(super) fn home(house: &House, asked: &Asked) -> Reply {
             json!({
                 "code": known.client.code.as_str(),
                 "name": known.client.first_name,
-                "last": known.visits.last().map(|visit| dated(visit.date)),
+                "last": known.visits.last().map(|visit| day_in_words(visit.date)),
                 "hex": colour.map(|colour| crate::science::colour::srgb::from_lab(colour.lab).to_hex()),
             })
         })

@@ -1,19 +1,37 @@
 //! What was decided so far, in one line: the label of every part that is closed.
 //!
-//! In: typed fields. Out: words. Knows nothing of: mark-up.
+//! In: typed fields, or a zone on record. Out: words. Knows nothing of: mark-up.
 
 use crate::form::{Typed, typed_count};
+use crate::record::{Area, PlacementKind, ZoneName};
+use crate::units::Worded;
 
 /// What was typed at a place, without blanks round it.
 pub(super) fn text(typed: &Typed, place: &str) -> String {
     typed.get(place).map(|text| text.trim().to_owned()).unwrap_or_default()
 }
 
+/// A part of the head: half of it is a side, as "left, 50 %" would also be what is left.
+fn part(area: &str) -> String {
+    if matches!(area, "left" | "right") { format!("{area} side") } else { area.to_owned() }
+}
+
+/// "left side": a placement by its part of the head, or by its kind.
+pub(super) fn placed(kind: PlacementKind, area: Option<Area>) -> String {
+    area.map_or_else(|| kind.word().to_owned(), |area| part(area.word()))
+}
+
+/// "left side, roots": a zone with its part of the head or its kind, where there are several placements.
+pub(super) fn zone_of(several: bool, kind: PlacementKind, area: Option<Area>, zone: ZoneName) -> String {
+    if several { format!("{}, {}", placed(kind, area), zone.word()) } else { zone.word().to_owned() }
+}
+
 /// "full head, whole head, 100 %".
 pub(super) fn place(typed: &Typed, at: &str) -> String {
+    let area = part(&text(typed, &format!("{at}.area")));
     let share = text(typed, &format!("{at}.share_percent"));
     let share = if share.is_empty() { share } else { format!("{share} %") };
-    let parts = [text(typed, &format!("{at}.kind")), text(typed, &format!("{at}.area")), share];
+    let parts = [text(typed, &format!("{at}.kind")), area, share];
     let parts: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
     if parts.is_empty() { "not told yet".to_owned() } else { parts.join(", ") }
 }
@@ -91,4 +109,22 @@ pub(super) fn all(typed: &Typed, below: &str, asked: &[(&str, &str)]) -> String 
     });
     let said: Vec<String> = said.collect();
     if said.is_empty() { "nothing yet".to_owned() } else { said.join(", ") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn half_a_head_is_a_side_and_a_zone_says_whose_it_is_among_several() {
+        let typed: Typed = [("p.kind", "panel"), ("p.area", "left"), ("p.share_percent", "50")]
+            .map(|(place, text)| (place.to_owned(), text.to_owned()))
+            .into();
+        assert_eq!(place(&typed, "p"), "panel, left side, 50 %");
+        let told = |several, area| zone_of(several, PlacementKind::Panel, area, ZoneName::Roots);
+        assert_eq!(told(true, Some(Area::Right)), "right side, roots");
+        assert_eq!(told(true, Some(Area::Front)), "front, roots");
+        assert_eq!(told(true, None), "panel, roots");
+        assert_eq!(told(false, Some(Area::Right)), "roots");
+    }
 }

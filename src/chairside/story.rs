@@ -4,7 +4,7 @@
 
 use serde_json::{Value, json};
 
-use crate::forecast::{forecast, lightening_overlap};
+use crate::forecast::{ZoneForecast, forecast, lightening_overlap};
 use crate::page::words::colour;
 use crate::pipeline::words_of_house;
 use crate::record::{AlertTest, FinishedColour, History, ServiceRecord, Zone};
@@ -17,6 +17,7 @@ use super::ahead::day;
 use super::condition::trend;
 use super::house::{House, Opened};
 use super::reply::{Asked, Reply, words_of};
+use super::said::{placed, zone_of};
 use super::{correct, page};
 
 /// Paces closer than this are told as usual: the first decimal would not show them. Common practice, no source.
@@ -53,6 +54,8 @@ fn data(history: &History, opened: &Opened, asked: &Asked, today: chrono::NaiveD
     let shareable = history.shareable();
     let law = forecast(&shareable, salon);
     let since = (today - history.latest().date).num_days().max(0);
+    let several = law.zones.iter().any(|zone| zone.placement != law.zones[0].placement);
+    let named = |zone: &ZoneForecast| zone_of(several, zone.kind, zone.area, zone.name);
     // A count of days, far below 2^52.
     let dose = crate::units::Days::try_new(since as f64).map(|days| law.clock.dose_on(days));
     let now: Vec<Value> = law
@@ -62,15 +65,17 @@ fn data(history: &History, opened: &Opened, asked: &Asked, today: chrono::NaiveD
             let then = zone.finished;
             let seen = dose.map_or(then, |dose| zone.colour_after(dose));
             let left = dose.and_then(|dose| zone.share_after(dose)).map(|share| format!("{:.0} %", share.to_fraction() * 100.0));
-            json!({ "name": zone.name.word(), "then": srgb::from_lab(then).to_hex(), "now": srgb::from_lab(seen).to_hex(),
+            json!({ "name": named(zone), "then": srgb::from_lab(then).to_hex(), "now": srgb::from_lab(seen).to_hex(),
                     "then_words": colour(words, name(then)), "now_words": colour(words, name(seen)), "left": left, "returns": zone.returns })
         })
         .collect();
     let overlaps: Vec<String> = lightening_overlap(&shareable, salon)
         .iter()
         .map(|one| {
+            let placement = history.latest().placements.get(one.placement).filter(|_| several);
+            let place = placement.map(|placement| placed(placement.kind, placement.area) + ": ").unwrap_or_default();
             format!(
-                "{:.0} mm lightened {} times, from {:.0} to {:.0} mm",
+                "{place}{:.0} mm lightened {} times, from {:.0} to {:.0} mm",
                 one.length(),
                 one.times,
                 one.from.to_mm(),
@@ -100,7 +105,7 @@ fn data(history: &History, opened: &Opened, asked: &Asked, today: chrono::NaiveD
                 (false, true) => format!("leaves {by:.1} times as quickly as usual"),
                 (false, false) => format!("holds {by:.1} times as long as usual"),
             };
-            format!("{}: {pace}, by {} on record", zone.name.word(), counted(zone.returns, "return", "returns"))
+            format!("{}: {pace}, by {} on record", named(zone), counted(zone.returns, "return", "returns"))
         })
         .collect();
     json!({ "title": format!("{title}: the hair's story"), "name": title, "code": history.client.code.as_str(), "csrf": asked.session.csrf,
@@ -117,7 +122,8 @@ fn visit_view(visit: &ServiceRecord, house: &House, opened: &Opened) -> Value {
             let hex = zone.colour.as_ref().map(|colour| srgb::from_lab(colour.lab).to_hex());
             let lightened = zone.lightened_before.map(u32::from);
             let today = placement.lightening.iter().any(|step| step.zones.is_empty() || step.zones.contains(&zone.name));
-            json!({ "words": zone_line(zone), "hex": hex, "lightened": lightened.map(|before| counted((before + u32::from(today)) as usize, "time", "times")) })
+            let name = zone_of(visit.placements.len() > 1, placement.kind, placement.area, zone.name);
+            json!({ "words": zone_line(&name, zone), "hex": hex, "lightened": lightened.map(|before| counted((before + u32::from(today)) as usize, "time", "times")) })
         })
         .collect();
     json!({ "day": format!("{} {}", day(visit.date), visit.date.format("%Y")), "file": visit.file, "zones": zones, "stylist": visit.stylist,
@@ -125,13 +131,13 @@ fn visit_view(visit: &ServiceRecord, house: &House, opened: &Opened) -> Value {
 }
 
 /// "ends: rose pastel on 10, over-porous, part return".
-fn zone_line(zone: &Zone) -> String {
+fn zone_line(name: &str, zone: &Zone) -> String {
     let shade = |colour: &FinishedColour| colour.name.clone().unwrap_or_else(|| "a matched colour".to_owned());
     let colour = zone.colour.as_ref().map_or_else(|| "no colour".to_owned(), shade);
     let stage = zone.stage.map(|stage| format!(" on {}", stage.value())).unwrap_or_default();
     let state = [zone.porosity.map(Porosity::word), zone.elasticity.map(Worded::word)];
     let state: String = state.into_iter().flatten().map(|word| format!(", {word}")).collect();
-    format!("{}: {colour}{stage}{state}", zone.name.word())
+    format!("{name}: {colour}{stage}{state}")
 }
 
 fn test_line(test: &AlertTest) -> String {

@@ -10,7 +10,8 @@ use afterhue::page::last_time::last_time;
 use afterhue::page::next_visit::next_visit_lines;
 use afterhue::page::words::Words;
 use afterhue::pipeline;
-use afterhue::plan::{gates, on_day, plan};
+use afterhue::plan::{day_in_words, gates, on_day, plan, span_in_words};
+use afterhue::schedule::due::tested;
 use afterhue::units::PerWeek;
 use afterhue::workspace;
 
@@ -25,12 +26,12 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
     };
     let read = pipeline::read(&texts);
     let Some((salon, _)) = &read.house else {
-        terminal::tell_faults(&read.report, &texts.all());
+        terminal::tell_faults(&read.report, &texts.all(), &arguments.folder);
         return at_fault(&texts);
     };
     let Some(history) = read.histories.iter().find(|history| history.client.code.as_str() == arguments.client) else {
         if read.at_fault.contains(&arguments.client) {
-            terminal::tell_faults(&read.report, &texts.all());
+            terminal::tell_faults(&read.report, &texts.all(), &arguments.folder);
             return at_fault(&texts);
         }
         return End::WrongUse(pipeline::no_such_client(&read, &arguments.client));
@@ -62,7 +63,8 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
         let plan = plan(&history, salon, &found);
         let today = arguments.today.unwrap_or_else(|| workspace::today(salon.time_zone));
         let heading = words.pattern("gate.heading");
-        let mut lines = gate_lines(&on_day(gates(full, salon, &plan), today), &plan, words);
+        let stand = on_day(gates(full, salon, &plan), today);
+        let mut lines = gate_lines(&stand, tested(full, &stand), &plan, words);
         lines.push(words.pattern("gate.that-day"));
         let listed = |lines: Vec<&String>| lines.into_iter().map(|line| format!("  {line}\n")).collect::<String>();
         let mut out = text(&table);
@@ -75,7 +77,7 @@ pub(crate) fn run(arguments: &ForecastArguments) -> End {
             + &format!("\n{}\n{}", words.pattern("last-time.heading"), listed(before.lines().collect()))
     };
     terminal::print(&text);
-    terminal::tell_in_a_line(&read.report);
+    terminal::tell_in_a_line(&read.report, &arguments.folder);
     End::Done
 }
 
@@ -139,7 +141,10 @@ fn csv(table: &ForecastTable) -> String {
 fn text(table: &ForecastTable) -> String {
     let mut out = format!(
         "{}, service of {}\n{} washes a week, where the client's page counts on the rhythm it advises; with water, swims and heat a wear of {} washes a week\n",
-        table.client, table.service, table.washes_per_week, table.dose_per_week
+        table.client,
+        day_in_words(table.service),
+        table.washes_per_week,
+        table.dose_per_week
     );
     if table.sun_percent_per_week > 0.0 {
         let _ = writeln!(out, "sun takes {} % of the colour a week beside", table.sun_percent_per_week);
@@ -191,11 +196,12 @@ fn zone_text(out: &mut String, zone: &ZoneTable) {
     }
 }
 
-/// "2026-12-15 (2026-12-08 to 2026-12-26)".
+/// "15 December 2026 (8 to 26 December 2026)".
 fn days(dates: Dates) -> String {
-    let day = |date: Option<chrono::NaiveDate>| date.map_or_else(|| "later".to_owned(), |date| date.to_string());
+    let day = |date: Option<chrono::NaiveDate>| date.map_or_else(|| "later".to_owned(), day_in_words);
     match (dates.earliest, dates.usual, dates.latest) {
         (None, None, None) => "not within half a year".to_owned(),
+        (Some(from), usual, Some(to)) => format!("{} ({})", day(usual), span_in_words(from, to)),
         (earliest, usual, latest) => format!("{} ({} to {})", day(usual), day(earliest), day(latest)),
     }
 }

@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use afterhue::plan::day_in_words;
 use afterhue::rights::Card;
 use afterhue::workspace::{self, Failure};
 use chrono::NaiveDate;
@@ -12,7 +13,7 @@ use super::terminal;
 pub(crate) fn show(card: &Card) {
     terminal::say(&format!(
         "This is kept, sealed, until {}; the first run of pages on that day removes it:",
-        card.until
+        day_in_words(card.until)
     ));
     card.text.lines().for_each(|line| terminal::say(&format!("  {line}")));
 }

@@ -23,7 +23,7 @@ pub(crate) fn run(arguments: &FolderArguments) -> End {
 fn learn(arguments: &FolderArguments) -> Result<End, Failure> {
     let texts = workspace::read_folder(&arguments.folder)?;
     let read = pipeline::read(&texts);
-    terminal::tell(&read.report, &texts.all());
+    terminal::tell_by_kind(&read.report, &texts.all(), &arguments.folder);
     let Some((salon, _)) = &read.house else {
         terminal::say("Nothing was learned: the salon's own files have to be put right first.");
         return Ok(at_fault(&texts));
@@ -35,7 +35,10 @@ fn learn(arguments: &FolderArguments) -> Result<End, Failure> {
     } else {
         workspace::store(&arguments.folder.join(ESTIMATE_FILE), learned.to_text().as_bytes())?;
         terminal::print(&moved(&salon.estimate, &learned));
-        terminal::say("The pages follow it when they are written next: afterhue pages");
+        terminal::say(&format!(
+            "The pages follow it when they are written next: afterhue pages {}",
+            arguments.folder.display()
+        ));
     }
     Ok(if read.report.has_fault() { at_fault(&texts) } else { End::Done })
 }

@@ -4,6 +4,7 @@
 
 mod args;
 mod book;
+mod cautions;
 mod chairside;
 mod check;
 mod completions;

@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use afterhue::pipeline::{self, OldTests};
+use afterhue::plan::day_in_words;
 use afterhue::rights;
 use afterhue::workspace::{self, Failure};
 
@@ -27,7 +28,7 @@ fn removed(folder: &Path, yes: bool, day: DayArguments) -> Result<End, Failure> 
     }
     terminal::say("These alert tests go:");
     for one in &shown {
-        let days: Vec<String> = one.tests.iter().map(|(_, applied)| format!("of {applied}")).collect();
+        let days: Vec<String> = one.tests.iter().map(|(_, applied)| format!("of {}", day_in_words(*applied))).collect();
         terminal::say(&format!("  {}: {}", one.file, days.join(", ")));
     }
     if let Some(end) = forget::unless_yes(yes) {

@@ -1,6 +1,6 @@
 //! What the commands about one client share: the salon as read, and the client in it.
 
-use std::io::ErrorKind;
+use std::io::{Error, ErrorKind};
 use std::path::{Path, PathBuf};
 
 use afterhue::pipeline::{self, Read};
@@ -51,8 +51,11 @@ fn open_with(
     if texts.salon.is_none() {
         let path = folder.join("salon.toml");
         let refused = texts.refused.iter().any(|name| name == "salon.toml");
-        let kind = if refused { ErrorKind::PermissionDenied } else { ErrorKind::NotFound };
-        return Err(Failure::io("read", &path, &kind.into()));
+        let why = match refused {
+            true => Error::new(ErrorKind::PermissionDenied, "it may not be read"),
+            false => Error::new(ErrorKind::NotFound, "there is no such file"),
+        };
+        return Err(Failure::io("read", &path, &why));
     }
     let read = pipeline::read(&texts);
     let (secret, anew) = secret(folder, read.house.is_some())?;

@@ -18,7 +18,10 @@ use super::{End, at_fault, kept_card, terminal};
 pub(crate) fn run(arguments: &PagesArguments) -> End {
     let CheckArguments { folder: FolderArguments { folder }, day, quiet } = &arguments.check;
     let quiet = *quiet;
-    let tell = if quiet { terminal::tell_only_faults } else { terminal::tell };
+    let tell = |report: &Report, sources: &[SourceText]| match quiet {
+        true => terminal::tell_only_faults(report, sources),
+        false => terminal::tell_by_kind(report, sources, folder),
+    };
     let waiting = if quiet { || {} } else { terminal::waiting };
     let all = || {
         let _lock = workspace::lock_to_list(folder, waiting)?;
@@ -40,6 +43,7 @@ pub(crate) fn run(arguments: &PagesArguments) -> End {
             let (file, key) = first.split_at(first.find('#').unwrap_or(first.len()));
             let path = folder.join("public").join(file);
             terminal::say(&format!("Open one: file://{}{key}", path.canonicalize().unwrap_or(path).display()));
+            terminal::say(&format!("A client's link, message and code: afterhue send {} CLIENT", folder.display()));
         }
     }
     end
@@ -48,8 +52,8 @@ pub(crate) fn run(arguments: &PagesArguments) -> End {
 /// The same for a command that changed a file: cautions only in one line. Gives the path of the page of the client seen last.
 pub(crate) fn again(folder: &Path, day: &DayArguments) -> (End, Option<String>) {
     let locked = workspace::lock_to_list(folder, terminal::waiting);
-    let told =
-        locked.and_then(|_lock| pages(folder, day.today, How { quiet: false, afresh: false }, terminal::tell_faults));
+    let tell = |report: &Report, sources: &[SourceText]| terminal::tell_faults(report, sources, folder);
+    let told = locked.and_then(|_lock| pages(folder, day.today, How { quiet: false, afresh: false }, tell));
     let (end, built) = told.unwrap_or_else(|failure| (End::Machine(failure.to_string()), None));
     (end, built.and_then(|built| built.first_page))
 }

@@ -5,6 +5,7 @@ use std::io::IsTerminal;
 use afterhue::page::message::message;
 use afterhue::page::qr::Qr;
 use afterhue::pipeline;
+use afterhue::plan::day_in_words;
 use afterhue::rights;
 use afterhue::workspace::{self, Failure};
 
@@ -49,7 +50,8 @@ fn send(arguments: &SendArguments) -> Result<End, Failure> {
     let last_day = pipeline::last_day(found.history, found.salon);
     if last_day < today {
         terminal::say(&format!(
-            "That page expired after {last_day}: the link leads nowhere until there is a new visit."
+            "That page expired after {}: the link leads nowhere until there is a new visit.",
+            day_in_words(last_day)
         ));
     } else if !folder.join("public").join(&link.path).exists() {
         terminal::say(&format!("That page is not written yet. Before sending: afterhue pages {}", folder.display()));

@@ -1,9 +1,12 @@
 //! What a person sees, and what another program reads.
 
 use std::io::{ErrorKind, IsTerminal, Write};
+use std::path::Path;
 use std::sync::OnceLock;
 
-use afterhue::diagnostic::{self, Diagnostic, Report, Severity, SourceText};
+use afterhue::diagnostic::{self, Report, Severity, SourceText};
+
+use super::cautions;
 
 /// Says something to the person at the terminal. When nobody can hear it, on a full disk or a closed pipe, the work goes on.
 pub(crate) fn say(text: &str) {
@@ -58,18 +61,34 @@ pub(crate) fn tell_only_faults(report: &Report, sources: &[SourceText]) {
 }
 
 /// Tells the faults, and the rest in one line: for a command whose own words would be lost among them.
-pub(crate) fn tell_faults(report: &Report, sources: &[SourceText]) {
-    let is_fault = |item: &&Diagnostic| item.severity == Severity::Fault;
-    let faults = Report { items: report.items.iter().filter(is_fault).cloned().collect() };
-    let rest = Report { items: report.items.iter().filter(|item| !is_fault(item)).cloned().collect() };
+pub(crate) fn tell_faults(report: &Report, sources: &[SourceText], folder: &Path) {
+    let (faults, rest) = faults_and_rest(report);
     tell(&faults, sources);
-    tell_in_a_line(&rest);
+    tell_in_a_line(&rest, folder);
+}
+
+/// Tells the faults, and the rest by kind when it is much: for a command whose result comes after it.
+pub(crate) fn tell_by_kind(report: &Report, sources: &[SourceText], folder: &Path) {
+    let (faults, rest) = faults_and_rest(report);
+    if !cautions::are_many(&rest) {
+        return tell(report, sources);
+    }
+    // What has to be put right stands nearest to the result.
+    speak(&cautions::by_kind(&rest, folder));
+    tell(&faults, sources);
+}
+
+fn faults_and_rest(report: &Report) -> (Report, Report) {
+    let (faults, rest) = report.items.iter().cloned().partition(|item| item.severity == Severity::Fault);
+    (Report { items: faults }, Report { items: rest })
 }
 
 /// Tells how much there is to say, and where it is said.
-pub(crate) fn tell_in_a_line(report: &Report) {
+pub(crate) fn tell_in_a_line(report: &Report, folder: &Path) {
     if !report.items.is_empty() {
-        say(&format!("{}: run afterhue check to see them.", diagnostic::summary(report)));
+        let told = report.items.len();
+        let them = if told == 1 { "it" } else { "them" };
+        say(&format!("{}: to see {them}, afterhue check {}", diagnostic::summary(report), folder.display()));
     }
 }
 

@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use super::words::{Words, colour};
 use crate::forecast::{Forecast, Milestone, Return, ZoneForecast};
-use crate::plan::{date_range, too_wide};
+use crate::plan::{date_range, day_in_words, span_in_words, too_wide};
 use crate::record::Shareable;
 use crate::science::bibliography::{self as books, Reference};
 use crate::science::colour::naming::name;
@@ -240,17 +240,16 @@ fn dates(service: NaiveDate, forecast: &Forecast, zone: &ZoneForecast) -> Vec<Se
     told
 }
 
-/// "8.2 washes, about 2026-12-15 (2026-12-08 to 2026-12-26)".
+/// "8.2 washes, about 15 December 2026 (8 to 26 December 2026)".
 fn when(service: NaiveDate, milestone: Milestone) -> String {
     let range = date_range(service, milestone);
-    let day = |day: Option<NaiveDate>| day.map_or_else(|| "later than half a year".to_owned(), |day| day.to_string());
+    let day = |day: Option<NaiveDate>| day.map_or_else(|| "later than half a year".to_owned(), day_in_words);
     let washes = Washes::to_washes(milestone.dose);
-    format!(
-        "a dose of {washes:.1} washes, about {} ({} to {})",
-        day(range.usual),
-        day(range.earliest),
-        day(range.latest)
-    )
+    let span = match (range.earliest, range.latest) {
+        (Some(from), Some(to)) => span_in_words(from, to),
+        (from, to) => format!("{} to {}", day(from), day(to)),
+    };
+    format!("a dose of {washes:.1} washes, about {} ({span})", day(range.usual))
 }
 
 fn spread(rate: &RateDistribution) -> String {
@@ -287,7 +286,7 @@ fn evidence(history: &Shareable, forecast: &Forecast, zone: &ZoneForecast) -> Se
     Sentence::new(text, &[&SHARE_NOISE, &VISIT_SCATTER], &[])
 }
 
-/// "2026-10-15, a dose of 10.2 washes: ends 25 to 35 % seen, 30 % usual".
+/// "15 October 2026, a dose of 10.2 washes: ends 25 to 35 % seen, 30 % usual".
 fn one_return(seen_on: NaiveDate, returned: &Return) -> String {
     let percent = |share: Fraction| format!("{:.0}", share.to_fraction() * 100.0);
     let zones: Vec<String> = returned
@@ -299,6 +298,7 @@ fn one_return(seen_on: NaiveDate, returned: &Return) -> String {
             format!("{} {seen} % seen, {} % usual", judged.zone.word(), percent(judged.usual))
         })
         .collect();
+    let seen_on = day_in_words(seen_on);
     format!("{seen_on}, a dose of {:.1} washes: {}", returned.dose.to_washes(), zones.join(", "))
 }
 
@@ -318,7 +318,7 @@ fn wild(history: &Shareable, forecast: &Forecast) -> Vec<Sentence> {
         .map(|wild| {
             let text = format!(
                 "Look again: what was seen on {} of {} colour fits badly with everything else known of this client (probability {:.1} %); it counts for little.",
-                history.visits()[wild.seen_at].date,
+                day_in_words(history.visits()[wild.seen_at].date),
                 wild.class.word(),
                 wild.probability * 100.0
             );

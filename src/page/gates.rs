@@ -5,9 +5,9 @@
 use super::words::{Dates, Words};
 use crate::plan::{Gate, Plan};
 
-/// The gates of a client as lines.
+/// The gates of a client as lines; a test that was made after the last colour is told as made, and clears nothing.
 #[must_use]
-pub fn gate_lines(gates: &[Gate], plan: &Plan, words: &dyn Words) -> Vec<String> {
+pub fn gate_lines(gates: &[Gate], tested: bool, plan: &Plan, words: &dyn Words) -> Vec<String> {
     let dates = Dates::of_service(words, plan.service);
     let mut lines: Vec<String> = Vec::new();
     let mut not_recorded: Vec<&str> = Vec::new();
@@ -20,6 +20,7 @@ pub fn gate_lines(gates: &[Gate], plan: &Plan, words: &dyn Words) -> Vec<String>
             Gate::BlackHenna => words.pattern("gate.black-henna"),
             Gate::AskAgain { about } => words.say("gate.ask-again", &[("about", about)]),
             Gate::AlertTestUnread { applied } => words.say("gate.test-unread", &[("date", &dates.weekday(*applied))]),
+            Gate::AlertTestDue { .. } if tested => words.pattern("gate.test-made"),
             Gate::AlertTestDue { by: Some(by) } => words.say("gate.test-by", &[("date", &dates.weekday(*by))]),
             Gate::AlertTestDue { by: None } => words.pattern("gate.test"),
             Gate::WeakHair => words.pattern("gate.weak-hair"),
@@ -62,9 +63,19 @@ mod tests {
             Gate::NotRecorded { what: "medicine" },
             Gate::NotRecorded { what: "pregnancy" },
         ];
-        let lines = gate_lines(&gates, &plan(), Catalogue::shipped("en").expect("English is shipped"));
+        let lines = gate_lines(&gates, false, &plan(), Catalogue::shipped("en").expect("English is shipped"));
         assert_eq!(lines.len(), gates.len() - 1);
         assert!(lines.iter().all(|line| !line.contains('{')), "{lines:?}");
         assert!(lines[13 - 1].contains("medicine; pregnancy"), "{lines:?}");
+    }
+
+    #[test]
+    fn a_test_that_was_made_is_not_asked_for_again_and_clears_nothing() {
+        let words = Catalogue::shipped("en").expect("English is shipped");
+        let gates = [Gate::AlertTestDue { by: Some(day(20)) }, Gate::WeakHair];
+        let told = |tested| gate_lines(&gates, tested, &plan(), words);
+        assert!(told(false)[0].starts_with("Alert test by "), "{:?}", told(false));
+        assert!(told(true)[0].contains("was made") && told(true)[0].contains("no guarantee"), "{:?}", told(true));
+        assert_eq!(told(true)[1..], told(false)[1..], "whatever else forbids the service still does");
     }
 }

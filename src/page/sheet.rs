@@ -126,7 +126,7 @@ impl Sheeting<'_> {
                 .map_or_else(|| due.client.to_string(), |name| format!("{name} ({})", due.client)),
             visit: self.visit(),
             gates_heading: words.pattern("gate.heading"),
-            gates: gate_lines(&self.gates(), &due.plan, words),
+            gates: gate_lines(&self.gates(), due.tested, &due.plan, words),
             that_day: words.pattern("gate.that-day"),
             zones_heading: words.say("sheet.zones", &[("date", &self.dates().weekday(self.at.date))]),
             columns: columns.map(|key| words.pattern(key)),

@@ -5,6 +5,7 @@ use std::fmt::Write;
 use chrono::{Days, NaiveDate};
 
 use crate::page::link::forgotten_mark;
+use crate::plan::day_in_words;
 use crate::record::{self, ClientCode, Health, History};
 use crate::salon::CardKept;
 use crate::workspace::{self, Failure};
@@ -34,6 +35,7 @@ pub(super) fn card_of(house: &House<'_>, code: &ClientCode, today: Option<NaiveD
         facts.reactions.extend(visit.health.reactions.clone());
         facts.incidents.extend(visit.health.incidents.clone());
     }
+    facts.alert_tests.sort_by_key(|test| test.applied);
     if facts.alert_tests.is_empty() && facts.reactions.is_empty() && facts.incidents.is_empty() {
         return None;
     }
@@ -52,31 +54,30 @@ fn text(
     (kept, until): (&CardKept, NaiveDate),
     history: Option<&History>,
 ) -> String {
-    let spelt = |date: NaiveDate| date.format("%-d %B %Y").to_string();
-    let day = |date: Option<NaiveDate>| date.map_or_else(|| "day not recorded".to_owned(), spelt);
+    let day = |date: Option<NaiveDate>| date.map_or_else(|| "day not recorded".to_owned(), day_in_words);
     let named = first_name.map(|name| format!(" ({name})")).unwrap_or_default();
     let mut out = format!("Tests and incidents of {code}{named}, who was forgotten\n");
     let _ = write!(
         out,
         "Kept because: {}\nUntil: {}\nConsent to keep facts about health: {}\n",
         kept.reason,
-        spelt(until),
+        day_in_words(until),
         day(consent)
     );
     if let Some(history) = history {
-        let days: Vec<String> = history.visits.iter().map(|visit| spelt(visit.date)).collect();
+        let days: Vec<String> = history.visits.iter().map(|visit| day_in_words(visit.date)).collect();
         let _ = writeln!(out, "Visits: {}", days.join(", "));
     }
     for test in &facts.alert_tests {
         let result = match (test.read, test.clear) {
-            (Some(read), Some(true)) => format!("read {}, nothing seen", spelt(read)),
-            (Some(read), Some(false)) => format!("read {}, something was seen", spelt(read)),
-            (Some(read), None) => format!("read {}, no result recorded", spelt(read)),
+            (Some(read), Some(true)) => format!("read {}, nothing seen", day_in_words(read)),
+            (Some(read), Some(false)) => format!("read {}, something was seen", day_in_words(read)),
+            (Some(read), None) => format!("read {}, no result recorded", day_in_words(read)),
             (None, _) => "not read".to_owned(),
         };
         let by = test.read_by.as_deref().map(|who| format!(", by {who}")).unwrap_or_default();
         let product = test.product.as_deref().map(|what| format!(" of {what}")).unwrap_or_default();
-        let _ = writeln!(out, "Alert test{product}: applied {}, {result}{by}", spelt(test.applied));
+        let _ = writeln!(out, "Alert test{product}: applied {}, {result}{by}", day_in_words(test.applied));
     }
     for reaction in &facts.reactions {
         let note = reaction.note.as_deref().unwrap_or("nothing more recorded");

@@ -34,6 +34,8 @@ pub struct Due {
     pub held: Option<Held>,
     /// Everything to settle before the next service.
     pub gates: Vec<Gate>,
+    /// Whether an alert test was made after the last colour, as [`tested`] says.
+    pub tested: bool,
     /// The plan it comes from.
     pub plan: Plan,
     /// The records it comes from, without health facts.
@@ -142,6 +144,7 @@ pub fn of_client(history: &History, salon: &Salon, diary: &Diary, today: NaiveDa
     let left = own.as_ref().and_then(known).filter(gone).map(|stylist| stylist.code.clone());
     let stylist = own.filter(|code| left.is_none() && known(code).is_some());
     let test = test(history, salon, diary, &gates, &visits, today).filter(|_| held.is_none());
+    let tested = tested(history, &gates);
     Due {
         client: history.client.code.clone(),
         first_name: history.client.first_name.clone(),
@@ -151,6 +154,7 @@ pub fn of_client(history: &History, salon: &Salon, diary: &Diary, today: NaiveDa
         test,
         held,
         gates,
+        tested,
         plan,
         shareable,
         person,

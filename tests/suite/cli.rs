@@ -22,6 +22,29 @@ fn pages_says_how_many_where_and_one_address_to_open() {
     assert!(said.contains(&format!("{pages} pages in")), "{said}");
     let address = said.lines().find_map(|line| line.split("file://").nth(1)).expect("an address to open");
     assert!(fs::read_to_string(address).expect("the address opens").to_lowercase().starts_with("<!doctype html>"));
+    assert!(said.lines().last().is_some_and(|line| line.contains("afterhue send")), "what to do next: {said}");
+}
+
+#[test]
+fn many_cautions_are_told_by_kind_above_the_result_each_in_full_by_check_and_a_fault_always_in_full() {
+    let salon = SalonCopy::new();
+    let said = |command: &str| stderr(&salon.afterhue(&[command, "--today", TODAY]).output().expect("it runs"));
+    let (pages, check) = (said("pages"), said("check"));
+    let result = pages.lines().position(|line| line.contains(" pages in ")).expect("the result");
+    assert!(result < 16 && !pages.contains("-->"), "no excerpt pushes the result off the screen: {pages}");
+    assert!(pages.contains("  health facts not recorded: ") && pages.contains("afterhue check"), "{pages}");
+    // What is counted in lines is what stands in full, an excerpt or a place each.
+    let counted: usize = pages
+        .lines()
+        .take(result)
+        .filter_map(|line| line.strip_prefix("  ")?.trim_start().split_once("  ")?.0.parse::<usize>().ok())
+        .sum();
+    assert_eq!(counted, check.matches("-->").count(), "{pages}\n{check}");
+    assert!(counted > 8, "{pages}");
+    let record = salon.files("records").keys().max().expect("a record").clone();
+    salon.write(&record, &salon.read(&record).replace("format = 1", "format = 1\nweather = \"rain\""));
+    let said = said("pages");
+    assert!(said.contains("weather = \"rain\"") && said.matches("-->").count() == 1, "{said}");
 }
 
 #[test]

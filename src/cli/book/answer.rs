@@ -5,6 +5,7 @@ use std::path::Path;
 use afterhue::diagnostic::SourceText;
 use afterhue::form;
 use afterhue::pipeline::{self, Read};
+use afterhue::plan::day_in_words;
 use afterhue::record;
 use afterhue::workspace::{self, Failure, Texts};
 use chrono::NaiveDate;
@@ -47,7 +48,7 @@ fn keep(
         return Ok(End::WrongUse(pipeline::no_such_client(read, client)));
     };
     if date > today || history.visits.iter().all(|visit| visit.date > date) {
-        return Ok(End::WrongUse(format!("{date} is not between a visit of {client} and today")));
+        return Ok(End::WrongUse(format!("{} is not between a visit of {client} and today", day_in_words(date))));
     }
     if words.trim().is_empty() {
         return Ok(End::WrongUse("write what the client said, in quotation marks".to_owned()));
@@ -65,7 +66,7 @@ fn keep(
         return Ok(End::WrongUse(format!("{file} cannot be added to; write a [[health.incident]] there by hand")));
     };
     workspace::store(&folder.join(file), whole.as_bytes())?;
-    terminal::say(&format!("Kept in {file} as an incident of {date}, for the salon only."));
+    terminal::say(&format!("Kept in {file} as an incident of {}, for the salon only.", day_in_words(date)));
     if history.client.consents.health_data.is_none() {
         terminal::say("No consent to keep health facts is on record: ask, and write the day under [consents].");
     }

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use afterhue::pipeline::Read;
+use afterhue::plan::span_in_words;
 use afterhue::schedule::diary::Candidate;
 
 /// Those to ask first, the best of them first; then the others with the reasons against.
@@ -14,11 +15,10 @@ pub(crate) fn text(found: &[Candidate], read: &Read) -> String {
         let with = one.stylist.as_deref().unwrap_or_default();
         let _ = writeln!(
             out,
-            "  {}  {} minutes with {with}, in window {} to {}{}",
+            "  {}  {} minutes with {with}, in the window {}{}",
             one.client,
             one.spans.occupied(),
-            one.window.earliest,
-            one.window.latest,
+            span_in_words(one.window.earliest, one.window.latest),
             phone(read, one)
         );
     }

@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use afterhue::plan::day_in_words;
 use afterhue::schedule::review::{Missed, Returned, Review, Tally};
 use afterhue::units::Worded;
 use chrono::NaiveDate;
@@ -29,7 +30,8 @@ pub(crate) fn text(review: &Review) -> String {
         );
     }
     for one in &review.missed {
-        let _ = writeln!(out, "missed: {} on {} with {}, {}", one.client, one.date, one.stylist, one.service.word());
+        let day = day_in_words(one.date);
+        let _ = writeln!(out, "missed: {} on {day} with {}, {}", one.client, one.stylist, one.service.word());
     }
     out
 }

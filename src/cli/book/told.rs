@@ -1,6 +1,7 @@
 //! What the fit did, for the person at the terminal and as JSON.
 
 use afterhue::page::due_table::DueTable;
+use afterhue::plan::{day_in_words, weekday_in_words};
 use afterhue::schedule::diary::{NotThere, Purpose, State};
 use afterhue::schedule::fit::{Book, Why};
 use chrono::NaiveDate;
@@ -23,20 +24,17 @@ pub(crate) fn tell(book: &Book, today: NaiveDate) {
         count(ahead(State::Booked, Purpose::Visit), "visit", "visits"),
     ));
     let fitted = &book.fitted;
-    say(&format!(
-        "Cost of the fit {:.1}, no fit costs less than {:.1}: within {:.2} % of the least.{}",
-        fitted.cost,
-        fitted.bound,
-        fitted.gap() * 100.0,
-        if fitted.stopped { " The time was up before the work was done." } else { "" }
-    ));
+    let stopped = if fitted.stopped { " The time was up before the work was done." } else { "" };
+    say(&format!("{}{stopped}", how_good(fitted.cost, fitted.bound, fitted.gap() * 100.0)));
     for one in &book.unfitted {
         let why = why(one.why);
-        say(&format!("{} does not fit in the week of {}: {} minutes, {why}.", one.client, one.week, one.minutes));
+        let week = day_in_words(one.week);
+        say(&format!("{} does not fit in the week of {week}: {} minutes, {why}.", one.client, one.minutes));
     }
     for week in &book.short {
         let visits = count(week.visits, "visit", "visits");
-        say(&format!("Week of {}: {} minutes of chair time short, for {visits}.", week.week, week.minutes));
+        let (from, minutes) = (day_in_words(week.week), week.minutes);
+        say(&format!("Week of {from}: {minutes} minutes of chair time short, for {visits}."));
     }
     for (client, from, to) in &book.reassigned {
         say(&format!("{client} came to {from}, who leaves, and is proposed with {to}."));
@@ -47,8 +45,19 @@ pub(crate) fn tell(book: &Book, today: NaiveDate) {
             NotThere::DayOff | NotThere::Away => "the stylist is not there",
             NotThere::Left => "the stylist has left",
         };
-        say(&format!("{} is booked on {} at {}, but {why}: move it.", one.client, one.date, one.time.format("%H:%M")));
+        let (day, time) = (weekday_in_words(one.date), one.time.format("%H:%M"));
+        say(&format!("{} is booked on {day} at {time}, but {why}: move it.", one.client));
     }
+}
+
+/// How far the plan can be from the best one, in words and then in numbers.
+fn how_good(cost: f64, bound: f64, percent: f64) -> String {
+    if percent < 0.005 {
+        return format!("No plan is better than this one (its cost: {cost:.1}).");
+    }
+    format!(
+        "The best plan there could be is at most {percent:.2} % better (this one costs {cost:.1}, none less than {bound:.1})."
+    )
 }
 
 const fn why(why: Why) -> &'static str {
@@ -96,4 +105,17 @@ pub(crate) fn json(table: &DueTable, book: &Book, weeks: u32) -> String {
 /// At display precision, so that the same run prints the same bytes anywhere.
 fn round(value: f64) -> f64 {
     (value * 1e4).round() / 1e4 + 0.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn how_good_a_plan_is_stands_in_words_before_the_numbers() {
+        assert_eq!(how_good(486.8, 486.8, 0.001), "No plan is better than this one (its cost: 486.8).");
+        let some =
+            "The best plan there could be is at most 0.49 % better (this one costs 456.9, none less than 454.7).";
+        assert_eq!(how_good(456.9, 454.7, 0.49), some);
+    }
 }

@@ -49,9 +49,19 @@ fn bad_list(source: &SourceText, error: &str, span: &Span, raw: &str) -> Option<
     }
     if error.starts_with("string values") {
         let word = &source.text[span.clone()];
+        if let Some(name) = named_before(&source.text[..span.start]) {
+            return Some(bad_plain_value(name, word.trim(), error, |message| fault(&message, "")));
+        }
         return Some(fault("text needs quotation marks", "").hint(format!("Write \"{}\"", straight(word))));
     }
     None
+}
+
+/// The field whose value begins here, in a group written between braces: `to_mm` behind `{ from_mm = 0, to_mm =`.
+fn named_before(text: &str) -> Option<&str> {
+    let before = text.trim_end().strip_suffix('=')?.trim_end();
+    let name = before.rsplit(|c: char| !(c.is_ascii_alphanumeric() || c == '_')).next()?;
+    (!name.is_empty()).then_some(name)
 }
 
 /// A value that stands alone and without quotation marks.

@@ -96,7 +96,9 @@ pub(super) fn before_care(sources: &Sources<'_>) -> Vec<Block> {
 /// Other questions, about these dates.
 pub(super) fn after_care(sources: &Sources<'_>, planned: bool) -> Vec<Block> {
     if !planned {
-        return block(sources, Section::About, "about").into_iter().collect();
+        // Without a plan there are no dates to be sure of.
+        let heading = sources.words.pattern("section.about-page");
+        return block(sources, Section::About, "about").map(|block| Block { heading, ..block }).into_iter().collect();
     }
     let questions = block(sources, Section::Questions, "questions");
     questions.into_iter().chain([about(sources)]).collect()
@@ -148,7 +150,10 @@ fn wash_dates(sources: &Sources<'_>) -> Vec<String> {
     if washes.first() != Some(&sources.plan.first_wash) {
         washes.insert(0, sources.plan.first_wash);
     }
-    washes.into_iter().take(MOST_WASH_DATES).map(|date| dates.time_html(date, &dates.weekday(date))).collect()
+    // The visit begins anew, and so do the wash days of the calendar file.
+    let until = wash_days(sources.plan).map(|(.., until)| until);
+    let washes = washes.into_iter().filter(|date| until.is_some_and(|until| *date <= until));
+    washes.take(MOST_WASH_DATES).map(|date| dates.time_html(date, &dates.weekday(date))).collect()
 }
 
 fn before_next_visit(sources: &Sources<'_>) -> Option<Block> {
@@ -191,7 +196,8 @@ fn about(sources: &Sources<'_>) -> Block {
         1 => lines.push(words.pattern("numbers.visit")),
         count => lines.push(words.say("numbers.visits", &[("count", &count.to_string())])),
     }
-    lines.extend(match sources.leading().map(|zone| zone.found) {
+    // Where no date of fading is given, there is no range that could be wider.
+    lines.extend(match sources.leading().filter(|_| dated).map(|zone| zone.found) {
         Some(FoundBy::MatchedByEye) => Some(words.pattern("numbers.by-eye")),
         Some(FoundBy::Named) => Some(words.pattern("numbers.named")),
         Some(FoundBy::Measured) | None => None,
@@ -297,5 +303,28 @@ mod tests {
         assert_eq!(blocks[0].lead.as_deref(), Some("Wash about every 4 days, counted from your last wash."));
         assert!(blocks[0].dates_html[0].contains("Tuesday 1 December"));
         assert!(blocks[0].lines.iter().any(|line| line.contains("Do not wait for wash day")));
+    }
+
+    #[test]
+    fn the_wash_days_listed_end_before_the_visit_as_those_of_the_calendar_file_do() {
+        let mut sample = Sample::rose();
+        let listed = |sample: &Sample| washing(&sample.sources()).dates_html.len();
+        assert_eq!(listed(&sample), MOST_WASH_DATES, "the visit is far");
+        let third = sample.plan.wash_dates[2];
+        for visit in &mut sample.plan.visits {
+            visit.window.best = third;
+        }
+        assert_eq!(listed(&sample), 2, "no wash on the day of the visit nor after it");
+        sample.plan.visits[0].window.best = sample.plan.first_wash;
+        assert_eq!(listed(&sample), 0, "the visit comes first");
+    }
+
+    #[test]
+    fn a_page_without_a_date_of_fading_does_not_speak_of_its_range() {
+        let mut sample = Sample::rose();
+        let told = |sample: &Sample| about(&sample.sources()).lines.join(" ");
+        assert!(told(&sample).contains("wider"), "{}", told(&sample));
+        (sample.plan.turns, sample.plan.nearly_back) = (None, None);
+        assert!(!told(&sample).contains("wider"), "{}", told(&sample));
     }
 }

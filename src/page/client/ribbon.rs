@@ -11,9 +11,9 @@ use super::Sources;
 use super::band::{Bands, Course};
 use super::bracket::Bracket;
 use super::first_screen::shade;
-use crate::forecast::ZoneForecast;
+use crate::forecast::{Milestone, ZoneForecast};
 use crate::page::words::{Words, base_words, capital, change, colour, list, share_left};
-use crate::plan::{Caution, DateRange, RibbonStep, RibbonZone};
+use crate::plan::{Caution, DateRange, RibbonStep, RibbonZone, date_range};
 use crate::science::colour::naming;
 use crate::units::{Fraction, Worded};
 
@@ -92,6 +92,7 @@ struct Told<'a> {
     zone: String,
     course: Course<'a>,
     nearly_back: f64,
+    back: Option<Milestone>,
     base: String,
 }
 
@@ -164,6 +165,7 @@ fn tell<'a>(sources: &Sources<'a>, ribbon: &'a RibbonZone, group: Option<String>
         zone: words.pattern(&format!("zone.{}", zone.name.word())),
         course: Course { steps: &ribbon.steps },
         nearly_back: zone.refresh_share.to_fraction(),
+        back: zone.nearly_back,
         base: base_words(words, zone),
     }
 }
@@ -295,13 +297,17 @@ fn story(sources: &Sources<'_>, zones: &[Told<'_>]) -> Vec<Saying> {
     let turns = plan.turns.and_then(|range| Some((range.usual?, range, turned(sources)?)));
     let back = plan.nearly_back.and_then(|range| {
         let date = range.usual?;
-        let text = words.say("story.nearly-back", &[("date", &dates.day(date)), ("base", &lead.base)]);
-        Some((date, range, text))
+        let (place, base) = back_by(sources, zones, date).unwrap_or((None, &lead.base));
+        let text = words.say("story.nearly-back", &[("date", &dates.day(date)), ("base", base)]);
+        Some((date, range, placed(words, place, text)))
     });
     let mut dated: Vec<(NaiveDate, DateRange, String)> = turns
         // What was nearly back before has nothing left to turn into its base.
         .filter(|(date, _, colour)| *colour != lead.base || back.as_ref().is_none_or(|(back, ..)| date < back))
-        .map(|(date, range, colour)| (date, range, turn_words(sources, date, &colour, &lead.base)))
+        .map(|(date, range, colour)| {
+            let text = turn_words(sources, date, &colour, &lead.base);
+            (date, range, placed(words, lead.group.clone(), text))
+        })
         .into_iter()
         .chain(back)
         .collect();
@@ -313,6 +319,25 @@ fn story(sources: &Sources<'_>, zones: &[Told<'_>]) -> Vec<Saying> {
     };
     story.extend(dated.into_iter().map(say));
     story
+}
+
+/// What of several placements is nearly back by a day, and to which base; the place is nothing when all of it is.
+///
+/// Nothing when there is one placement: its zones go together.
+fn back_by<'a>(sources: &Sources<'_>, zones: &'a [Told<'_>], day: NaiveDate) -> Option<(Option<String>, &'a str)> {
+    zones.first()?.group.as_ref()?;
+    let usual = |zone: &Told<'_>| date_range(sources.plan.service, zone.back?).usual;
+    let some: Vec<usize> = (0..zones.len()).filter(|&at| usual(&zones[at]).is_some_and(|usual| usual <= day)).collect();
+    let place = (some.len() < zones.len()).then(|| list(sources.words, &names(sources, zones, &some)));
+    Some((place, &zones[*some.first()?].base))
+}
+
+/// A sentence with the place it is about before it: "Left side: around 9 January it turns to mint."
+fn placed(words: &dyn Words, place: Option<String>, text: String) -> String {
+    let Some(place) = place else { return text };
+    let mut letters = text.chars();
+    let text: String = letters.next().map(|first| first.to_lowercase().chain(letters).collect()).unwrap_or_default();
+    words.say("ribbon.zone-line", &[("zones", &capital(&place)), ("words", &text)])
 }
 
 /// The colour that comes up at the turn of the leading zone: the first of another hue, not the one it leaves.
@@ -369,6 +394,7 @@ mod tests {
     use super::*;
     use crate::page::sample::Sample;
     use crate::record::{Area, PlacementKind};
+    use crate::units::{Days, Washes};
 
     #[test]
     fn every_row_has_a_date_a_named_band_and_words() {
@@ -395,9 +421,36 @@ mod tests {
         }
         let ribbon = ribbon(&sample.sources(), &Bands::default()).expect("a ribbon");
         let names: Vec<&str> = ribbon.zones.iter().map(|zone| zone.name.as_str()).collect();
-        assert_eq!(names, ["Left, roots", "Left, mid-lengths", "Right, ends"]);
+        assert_eq!(names, ["Left side, roots", "Left side, mid-lengths", "Right side, ends"]);
         let first = &ribbon.rows[0].lines;
-        assert!(first[0].starts_with("left: ") && first[1].starts_with("right: "), "{first:?}");
+        assert!(first[0].starts_with("left side: ") && first[1].starts_with("right side: "), "{first:?}");
+    }
+
+    #[test]
+    fn with_two_panels_the_story_says_which_of_them_turns_and_which_is_nearly_back() {
+        let mut sample = Sample::rose();
+        let usual = sample.plan.nearly_back.and_then(|range| range.usual).expect("a day");
+        for (at, area) in [Area::Left, Area::Left, Area::Right].into_iter().enumerate() {
+            let zone = &mut sample.forecast.zones[at];
+            (zone.kind, zone.area, zone.placement) = (PlacementKind::Panel, Some(area), at / 2);
+        }
+        let told = |sample: &Sample| {
+            let story = ribbon(&sample.sources(), &Bands::default()).expect("a ribbon").story;
+            story.into_iter().map(|saying| saying.text).find(|text| text.contains("nearly back")).expect("told")
+        };
+        let service = sample.plan.service;
+        let back = |days: i64| {
+            let day = Some(Days::from_days(((usual - service).num_days() + days) as f64));
+            Some(Milestone { dose: Washes::from_washes(5.0), earliest: day, usual: day, latest: day })
+        };
+        for (at, zone) in sample.forecast.zones.iter_mut().enumerate() {
+            zone.nearly_back = back(if at == 2 { -1 } else { 20 });
+        }
+        assert!(told(&sample).starts_with("Right side: around "), "{}", told(&sample));
+        for zone in &mut sample.forecast.zones {
+            zone.nearly_back = back(-1);
+        }
+        assert!(told(&sample).starts_with("Around "), "all of it: {}", told(&sample));
     }
 
     #[test]

@@ -97,7 +97,7 @@ pub(super) fn cautions(file: &Filled, health: &Health, consents: &Consents, find
     } else {
         format!("Ask, and write what the client answers:\n{block}")
     };
-    findings.caution_about_file(format!("not recorded: {}", open.join(", ")), hint);
+    findings.caution_about_file(format!("health facts not recorded: {}", open.join(", ")), hint);
 }
 
 /// The lines that answer what is open, with a heading only where the file has none yet.

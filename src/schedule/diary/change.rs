@@ -8,7 +8,7 @@ use super::appointment::{Diary, Proposal, Purpose, State};
 use super::busy::Busy;
 use super::free::{Refusal, does, refusal};
 use super::hours::{minute_of, not_there};
-use crate::plan::{Gate, Window};
+use crate::plan::{Gate, Window, day_in_words, weekday_in_words};
 use crate::salon::{Salon, Stylist};
 use crate::schedule::due::{Due, Held, lead_days};
 use crate::schedule::span::{Kind, Spans, lightens, spans};
@@ -98,7 +98,7 @@ fn accept(
     let test = desk.diary.appointments.iter().find(at).filter(|one| one.purpose == Purpose::AlertTest);
     let purpose = if test.is_some() { Purpose::AlertTest } else { Purpose::Visit };
     if let Some(booked) = desk.diary.ahead(&due.client, purpose, desk.today) {
-        let why = format!("{code} is booked already, on {} at {}", booked.date, booked.time.format("%H:%M"));
+        let why = format!("{code} is booked already, on {}", spelt(booked.date, booked.time));
         return Err(Refusal::new(
             why,
             format!("To take the new time instead: --move {code} {date} {}", time.format("%H:%M")),
@@ -117,7 +117,7 @@ fn accept(
         Some(one) => one.take(&new, State::Booked, desk.today),
         None => diary.add(&new, State::Booked, desk.today),
     }
-    let told = format!("{code} is booked on {date} at {} with {}.", time.format("%H:%M"), new.stylist);
+    let told = format!("{code} is booked on {} with {}.", spelt(date, time), new.stylist);
     Ok((diary, told + &desk.test_before(due, &new)))
 }
 
@@ -142,8 +142,8 @@ fn moved(
     if let Some(one) = diary.appointments.iter_mut().find(|one| one.number == old.number) {
         one.take(&new, State::Booked, desk.today);
     }
-    let from = format!("{} at {}", old.date, old.time.format("%H:%M"));
-    let told = format!("{code} is moved from {from} to {} at {} with {}.", when.0, when.1.format("%H:%M"), new.stylist);
+    let (from, to) = (spelt(old.date, old.time), spelt(when.0, when.1));
+    let told = format!("{code} is moved from {from} to {to} with {}.", new.stylist);
     Ok((diary, told + &desk.test_before(due, &new)))
 }
 
@@ -156,21 +156,23 @@ fn cancel(desk: &Desk<'_>, code: &str, date: NaiveDate) -> Result<(Diary, String
         let of_client = desk.diary.appointments.iter().filter(|one| one.client.as_str() == code);
         let days: Vec<String> = of_client
             .filter(|one| one.state != State::Cancelled && one.date >= desk.today)
-            .map(|one| one.date.to_string())
+            .map(|one| format!("{} (--cancel {code} {})", weekday_in_words(one.date), one.date))
             .collect();
         let hint = if days.is_empty() {
             "The client has none ahead".to_owned()
         } else {
             format!("The client has one on: {}", days.join(", "))
         };
-        return Err(Refusal::new(format!("{code} has no appointment on {date}"), hint));
+        return Err(Refusal::new(format!("{code} has no appointment on {}", weekday_in_words(date)), hint));
     };
-    let (time, minutes) = (one.time.format("%H:%M").to_string(), one.spans.occupied());
+    let (when, time, minutes) = (spelt(one.date, one.time), one.time.format("%H:%M").to_string(), one.spans.occupied());
     one.set(State::Cancelled, desk.today);
-    Ok((
-        diary,
-        format!("{code} on {date} at {time} is called off. Who could come instead: --fill {date} {time} {minutes}"),
-    ))
+    Ok((diary, format!("{code} on {when} is called off. Who could come instead: --fill {date} {time} {minutes}")))
+}
+
+/// "Tuesday 1 December 2026 at 10:15".
+fn spelt(date: NaiveDate, time: NaiveTime) -> String {
+    format!("{} at {}", weekday_in_words(date), time.format("%H:%M"))
 }
 
 impl Desk<'_> {
@@ -189,7 +191,7 @@ impl Desk<'_> {
         let by = booked.date.checked_sub_days(Days::new(lead_days(self.salon)));
         match by.filter(|_| due.test.is_some() && booked.purpose == Purpose::Visit) {
             Some(by) if by <= self.today => " The alert test has to be made today, or the day cannot stay.".to_owned(),
-            Some(by) => format!(" Alert test by {by} at the latest."),
+            Some(by) => format!(" Alert test by {} at the latest.", weekday_in_words(by)),
             None => String::new(),
         }
     }
@@ -201,7 +203,7 @@ impl Desk<'_> {
     /// Nothing is booked in the past.
     fn not_past(&self, date: NaiveDate) -> Result<(), Refusal> {
         if date < self.today {
-            return Err(Refusal::new(format!("{date} is past"), "Take a day from today on"));
+            return Err(Refusal::new(format!("{} is past", day_in_words(date)), "Take a day from today on"));
         }
         Ok(())
     }
@@ -228,7 +230,7 @@ impl Desk<'_> {
         });
         if let Some(from) = gap.filter(|from| date < *from) {
             return Err(Refusal::new(
-                format!("the same hair is not lightened again before {from}"),
+                format!("the same hair is not lightened again before {}", weekday_in_words(from)),
                 "Take a later day",
             ));
         }
@@ -238,7 +240,7 @@ impl Desk<'_> {
             let hours = self.salon.practice.alert_test_lead_hours;
             return Err(Refusal::new(
                 format!("an alert test is due, at least {hours:.0} hours before"),
-                format!("The first day that leaves time for it is {first}"),
+                format!("The first day that leaves time for it is {}", weekday_in_words(first)),
             ));
         }
         self.placed(due, Purpose::Visit, next.kind, spans, when, with)

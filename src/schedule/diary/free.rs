@@ -7,6 +7,7 @@ use chrono::NaiveDate;
 use super::appointment::{Appointment, Diary};
 use super::busy::Busy;
 use super::hours::{Minute, NotThere, Stretch, local, not_there, working};
+use crate::plan::{day_in_words, weekday_in_words};
 use crate::record::ClientCode;
 use crate::salon::{Salon, Stylist};
 use crate::schedule::span::{Kind, Spans};
@@ -101,10 +102,10 @@ pub fn refusal(
 
 fn absent(why: NotThere, name: &str, day: NaiveDate) -> Refusal {
     let why = match why {
-        NotThere::ClosedDays | NotThere::ClosedWeekday => format!("the salon is closed on {day}"),
+        NotThere::ClosedDays | NotThere::ClosedWeekday => format!("the salon is closed on {}", weekday_in_words(day)),
         NotThere::DayOff => format!("{name} does not work on that day of the week"),
-        NotThere::Away => format!("{name} is away on {day}"),
-        NotThere::Left => format!("{name} has left by {day}"),
+        NotThere::Away => format!("{name} is away on {}", weekday_in_words(day)),
+        NotThere::Left => format!("{name} has left by {}", day_in_words(day)),
     };
     Refusal::new(why, "Take another day or stylist")
 }

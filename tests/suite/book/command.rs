@@ -101,8 +101,8 @@ fn yes_moving_and_calling_off_change_the_diary_and_a_conflict_is_refused_with_th
     };
     refused(&["--accept", "cedar-19", &date, &time], "booked already");
     refused(&["--accept", "hazel-10", "2026-12-16", "14:00", "--with", "petra"], "is with cedar-19");
-    refused(&["--accept", "hazel-10", "2026-12-20", "10:00"], "closed on 2026-12-20");
-    refused(&["--accept", "hazel-10", "2026-12-26", "10:00"], "closed on 2026-12-26");
+    refused(&["--accept", "hazel-10", "2026-12-20", "10:00"], "closed on Sunday 20 December 2026");
+    refused(&["--accept", "hazel-10", "2026-12-26", "10:00"], "closed on Saturday 26 December 2026");
     refused(&["--accept", "hazel-10", "2026-12-19", "15:30"], "outside the hours");
     refused(&["--accept", "hazel-10", "2026-11-26", "09:00"], "alert test is due");
     refused(&["--accept", "thistle-22", "2026-12-19", "10:00"], "reaction");
@@ -117,7 +117,7 @@ fn yes_moving_and_calling_off_change_the_diary_and_a_conflict_is_refused_with_th
     assert!(said.contains("alert test has to be made today"), "{said}");
     let (code, _, said) = book(&salon, &["--move", "hazel-10", "2026-12-18", "16:00"]);
     assert_eq!(code, 0, "{said}");
-    assert!(said.contains("Alert test by 2026-12-16 at the latest."), "{said}");
+    assert!(said.contains("Alert test by Wednesday 16 December 2026 at the latest."), "{said}");
 
     let (code, _, said) = book(&salon, &["--cancel", "cedar-19", "2026-12-16"]);
     assert_eq!(code, 0, "{said}");
@@ -204,7 +204,7 @@ fn the_look_back_counts_returns_and_a_missed_visit() {
     let salon = SalonCopy::new();
     let (code, table, said) = book(&salon, &["--review"]);
     assert_eq!(code, 0, "{said}");
-    assert!(table.contains("missed: finch-27 on 2026-11-14 with ines"), "{table}");
+    assert!(table.contains("missed: finch-27 on 14 November 2026 with ines"), "{table}");
     let (_, csv, _) = book(&salon, &["--review", "--csv"]);
     let mut reader = csv::Reader::from_reader(csv.as_bytes());
     let rows: Vec<csv::StringRecord> = reader.records().collect::<Result<_, _>>().expect("RFC 4180");

@@ -88,7 +88,7 @@ fn what_stands_between_the_client_and_the_page_is_told() {
     let said = stderr(&sent(&salon, &["wren-04"]));
     assert!(said.contains("That page is not written yet. Before sending: afterhue pages"), "{said}");
     let late = salon.afterhue(&["send", "wren-04", "--today", "2029-01-01"]).output().expect("it runs");
-    assert!(stderr(&late).contains("That page expired after 20"), "{}", stderr(&late));
+    assert!(stderr(&late).contains("That page expired after 14 July 2027"), "{}", stderr(&late));
     let said = stderr(&sent(&salon, &["plum-03"]));
     assert!(said.contains("No e-mail address is on record"), "{said}");
     let other = salon.afterhue(&["send", "Wren-04"]).output().expect("it runs");

@@ -157,6 +157,6 @@ fn the_lines_that_check_proposes_answer_what_was_not_recorded() {
     assert!(unasked[0].contains("nothing is written behind"), "what nobody answered is a fault: {unasked:?}");
     let block = block.replace("=  # true or false", "= false");
     let after = hints(&format!("{start}{block}\n"));
-    assert_eq!(after[0], "not recorded: alert tests", "{after:?}");
+    assert_eq!(after[0], "health facts not recorded: alert tests", "{after:?}");
     assert!(after[1].contains("[[health.alert_test]]") && after.len() == 2, "{after:?}");
 }
