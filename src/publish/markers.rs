@@ -18,22 +18,26 @@ pub struct Marker {
 #[derive(Debug)]
 pub(super) struct Finder<'a> {
     by_first_word: HashMap<Vec<u8>, Vec<(Vec<u8>, &'a Marker)>>,
+    /// Whether any first word begins with these two bytes: most words of a page need not be looked up.
+    begins: Vec<bool>,
 }
 
 impl<'a> Finder<'a> {
     /// Takes the texts; one without a letter or digit cannot be found and is left out.
     pub(super) fn new(markers: &'a [Marker]) -> Self {
         let mut by_first_word: HashMap<_, Vec<_>> = HashMap::new();
+        let mut begins = vec![false; 1 << 16];
         for marker in markers {
             let plain = plain(marker.text.as_bytes());
             let begin = plain.iter().position(|byte| is_word(*byte)).unwrap_or(plain.len());
             let plain = plain[begin..].to_vec();
             let word = plain[..word_end(&plain, 0)].to_vec();
             if !word.is_empty() {
+                begins[beginning(&word)] = true;
                 by_first_word.entry(word).or_default().push((plain, marker));
             }
         }
-        Self { by_first_word }
+        Self { by_first_word, begins }
     }
 
     /// What of all this stands in a file, as whole words: in its name, or in its bytes as they are or as a reader would read them.
@@ -61,7 +65,9 @@ impl<'a> Finder<'a> {
                 continue;
             }
             let end = word_end(text, at);
-            let here = self.by_first_word.get(&text[at..end]).into_iter().flatten();
+            let word = &text[at..end];
+            let here = self.begins[beginning(word)].then(|| self.by_first_word.get(word)).flatten();
+            let here = here.into_iter().flatten();
             let whole = |wanted: &[u8]| {
                 text[at..].starts_with(wanted) && !text.get(at + wanted.len()).is_some_and(|next| is_word(*next))
             };
@@ -76,6 +82,11 @@ fn is_word(byte: u8) -> bool {
     byte.is_ascii_alphanumeric() || byte >= 0x80
 }
 
+/// The first two bytes of a word as one number; of a word of one byte that byte.
+fn beginning(word: &[u8]) -> usize {
+    word.iter().take(2).fold(0, |number, byte| number << 8 | usize::from(*byte))
+}
+
 fn word_end(text: &[u8], at: usize) -> usize {
     text[at..].iter().position(|byte| !is_word(*byte)).map_or(text.len(), |length| at + length)
 }
@@ -87,6 +98,11 @@ fn plain(bytes: &[u8]) -> Vec<u8> {
     let mut out: Vec<u8> = Vec::with_capacity(bytes.len());
     let mut at = 0;
     while at < bytes.len() {
+        if is_word(bytes[at]) {
+            out.push(bytes[at].to_ascii_lowercase());
+            at += 1;
+            continue;
+        }
         let rest = &bytes[at..];
         let (read, used): (Cow<'_, [u8]>, usize) = match rest[0] {
             b'%' => percent(rest),
@@ -126,13 +142,12 @@ fn unfolded(bytes: &[u8]) -> Vec<u8> {
     let mut at = 0;
     while at < bytes.len() {
         let rest = &bytes[at..];
-        let fold = [&b"\r\n "[..], b"\r\n\t", b"\n ", b"\n\t"].into_iter().find(|fold| rest.starts_with(fold));
-        match fold {
-            Some(fold) => at += fold.len(),
-            None => {
-                out.push(bytes[at]);
-                at += 1;
-            }
+        let end = if rest.starts_with(b"\r\n") { 2 } else { usize::from(rest[0] == b'\n') };
+        if end > 0 && rest.get(end).is_some_and(|next| b" \t".contains(next)) {
+            at += end + 1;
+        } else {
+            out.push(rest[0]);
+            at += 1;
         }
     }
     out
