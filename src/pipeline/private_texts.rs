@@ -2,7 +2,7 @@
 //!
 //! That no page holds them is made sure of elsewhere, by what a page can see; this is the second look, at the bytes.
 //! Every text of a client's file and of a visit is private from the day its field is in the tables, but for those in
-//! [`LET_PASS`]; files at fault and clients without a visit are no exception, because their last pages may still lie there.
+//! `LET_PASS`; files at fault and clients without a visit are no exception, because their last pages may still lie there.
 //! Numbers, days and words from a list are not looked for: pages are full of such.
 //! It leaves out what ordinary words of the pages say as well, so that it never cries wolf: a client called Rose, a
 //! remark "dry ends". What is left out is not looked for.
@@ -155,19 +155,24 @@ fn hidden_name(filled: &Filled, client: &ClientCode, salon: &Salon, secret: &Sec
         .collect()
 }
 
-/// A phone number as people write it: its groups apart, joined or with other signs between them, and as it is dialled at home.
+/// The fewest digits of a phone number without its country that is looked for.
+const SHORTEST_AT_HOME: usize = 7;
+
+/// A phone number as people write it: its groups apart, joined or with other signs between them, and as it is dialled at
+/// home, which in some countries is with a nought in front.
 fn phone_spellings(phone: &str) -> BTreeSet<String> {
-    let groups = |text: &str| -> Vec<String> {
-        let only = |group: &str| group.chars().filter(char::is_ascii_digit).collect::<String>();
-        text.split_whitespace().map(only).filter(|group| !group.is_empty()).collect()
-    };
-    let abroad = groups(phone);
-    let at_home = match abroad.as_slice() {
-        [_country, first, rest @ ..] => std::iter::once(format!("0{first}")).chain(rest.iter().cloned()).collect(),
-        _ => Vec::new(),
-    };
-    let joined = [abroad, at_home].into_iter().filter(|groups| !groups.is_empty());
-    joined.flat_map(|groups| [" ", "", "-", "."].map(|sign| groups.join(sign))).collect()
+    let only = |group: &str| group.chars().filter(char::is_ascii_digit).collect::<String>();
+    let abroad: Vec<String> = phone.split_whitespace().map(only).filter(|group| !group.is_empty()).collect();
+    let mut ways = vec![abroad.clone()];
+    // Without blanks nobody can tell where the country ends.
+    if let [_country, at_home @ ..] = abroad.as_slice()
+        && at_home.concat().len() >= SHORTEST_AT_HOME
+    {
+        let mut with_nought = at_home.to_vec();
+        with_nought[0].insert(0, '0');
+        ways.extend([at_home.to_vec(), with_nought]);
+    }
+    ways.iter().flat_map(|groups| [" ", "", "-", "."].map(|sign| groups.join(sign))).collect()
 }
 
 /// The parts of a remark that are looked for: its paragraphs, which mark-up would put apart, else the whole of it.
@@ -200,4 +205,27 @@ fn words(text: &str) -> impl Iterator<Item = &str> {
 /// Small letters, and one blank for any white space.
 fn folded(text: &str) -> String {
     text.to_lowercase().split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_phone_number_is_looked_for_as_people_write_it() {
+        let spellings = phone_spellings("+44 7700 900122");
+        for wanted in ["44 7700 900122", "447700900122", "07700 900122", "07700900122", "07700-900122", "7700.900122"] {
+            assert!(spellings.contains(wanted), "{wanted}: {spellings:?}");
+        }
+        assert!(phone_spellings("+1 212 555 0100").contains("212-555-0100"));
+        assert_eq!(phone_spellings("+447700900122").into_iter().collect::<Vec<_>>(), ["447700900122"]);
+        assert!(!phone_spellings("+44 99 111").contains("99111"), "too short to be looked for alone");
+    }
+
+    #[test]
+    fn each_paragraph_of_a_remark_is_looked_for_that_is_long_enough_to_say_something() {
+        assert_eq!(paragraphs("fainted in the chair\n\nonce"), ["fainted in the chair"]);
+        assert_eq!(paragraphs("hot\n\nthen cold\n\nand hot"), ["hot\n\nthen cold\n\nand hot"]);
+        assert_eq!(paragraphs("unforeseeable"), Vec::<&str>::new());
+    }
 }
