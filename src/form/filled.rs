@@ -2,7 +2,7 @@
 
 use chrono::{NaiveDate, NaiveTime};
 
-use super::field::Section;
+use super::field::{Field, Section};
 use crate::diagnostic::Span;
 use crate::units::Worded;
 
@@ -106,6 +106,37 @@ impl Filled {
     #[must_use]
     pub fn has(&self, field: &str) -> bool {
         self.entry(field).is_some()
+    }
+
+    /// Visits every text in it and in the sections below it, with the names of the sections that lead to it.
+    pub fn each_text<'a>(&'a self, visit: &mut dyn FnMut(&[&'static str], &'static Field, &'a str)) {
+        self.each_text_below(&mut Vec::new(), visit);
+    }
+
+    fn each_text_below<'a>(
+        &'a self,
+        path: &mut Vec<&'static str>,
+        visit: &mut dyn FnMut(&[&'static str], &'static Field, &'a str),
+    ) {
+        for (name, entry) in &self.entries {
+            let Some(field) = self.section.field(name) else { continue };
+            let below: &[Self] = match &entry.value {
+                Value::Text(text) => {
+                    visit(path, field, text);
+                    continue;
+                }
+                Value::Texts(texts) => {
+                    texts.iter().for_each(|(text, _)| visit(path, field, text));
+                    continue;
+                }
+                Value::Section(one) => std::slice::from_ref(one),
+                Value::Sections(several) => several,
+                _ => continue,
+            };
+            path.push(field.name);
+            below.iter().for_each(|section| section.each_text_below(path, visit));
+            path.pop();
+        }
     }
 
     getters! {
