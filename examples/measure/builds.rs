@@ -49,15 +49,19 @@ pub(crate) fn child(folder: &Path) -> String {
     format!("{} {}", began.elapsed().as_secs_f64(), peak.trim().trim_end_matches(" kB"))
 }
 
-/// A run in a process of its own: seconds, and megabytes at the most.
-fn run(folder: &Path) -> (f64, f64) {
+/// Runs this program as a process of its own, and gives the numbers it prints.
+pub(crate) fn ask(words: &[&str], folder: &Path) -> Vec<f64> {
     let this = std::env::current_exe().expect("this program");
-    let output = Command::new(this).arg(CHILD).arg(folder).output().expect("it runs");
+    let output = Command::new(this).args(words).arg(folder).output().expect("it runs");
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     let said = String::from_utf8(output.stdout).expect("text");
-    let mut numbers = said.split_whitespace().map(|number| number.parse::<f64>().expect("a number"));
-    let mut next = || numbers.next().expect("two numbers");
-    (next(), next() / 1024.0)
+    said.split_whitespace().map(|number| number.parse().expect("a number")).collect()
+}
+
+/// A run in a process of its own: seconds, and megabytes at the most.
+fn run(folder: &Path) -> (f64, f64) {
+    let numbers = ask(&[CHILD], folder);
+    (numbers[0], numbers[1] / 1024.0)
 }
 
 /// Measures the salon in a folder.

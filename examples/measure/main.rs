@@ -30,10 +30,8 @@ struct Asked {
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
-    if let [flag, folder] = &words[..]
-        && flag == builds::CHILD
-    {
-        println!("{}", builds::child(Path::new(folder)));
+    if let Some(told) = as_child(&words) {
+        println!("{told}");
         return ExitCode::SUCCESS;
     }
     let Some(asked) = asked(&words) else {
@@ -47,16 +45,29 @@ fn main() -> ExitCode {
         let _ = std::fs::remove_dir_all(&folder);
         // A client is the same in a crowd of any size, so the stages of a part are those of all.
         invent::write((*number).min(STAGES_OF), &folder, 1).expect("a crowd is written");
-        let stages = stages::measure(&folder);
+        let stages = builds::ask(&[stages::STAGES], &folder);
+        let rates = ["1", "2"].map(|threads| builds::ask(&[stages::RATE, threads], &folder)[0]);
         if *number > STAGES_OF {
             std::fs::remove_dir_all(&folder).expect("removed");
             invent::write(*number, &folder, 1).expect("a crowd is written");
         }
         let builds = builds::measure(&folder, asked.rounds);
-        println!("| {} |", row(*number, &stages, &builds).join(" | "));
+        println!("| {} |", row(*number, rates, &stages, &builds).join(" | "));
         std::fs::remove_dir_all(&folder).expect("removed");
     }
     ExitCode::SUCCESS
+}
+
+/// What this program says when it was started by itself to measure one thing.
+fn as_child(words: &[String]) -> Option<String> {
+    let (folder, words) = words.split_last()?;
+    let folder = Path::new(folder);
+    match words.iter().map(String::as_str).collect::<Vec<_>>()[..] {
+        [builds::CHILD] => Some(builds::child(folder)),
+        [stages::STAGES] => Some(stages::measure(folder).each().map(|micros| micros.to_string()).join(" ")),
+        [stages::RATE, threads] => Some(stages::pages_a_second(folder, threads.parse().ok()?).to_string()),
+        _ => None,
+    }
 }
 
 fn asked(words: &[String]) -> Option<Asked> {
@@ -101,7 +112,7 @@ const HEAD: [&str; 22] = [
     "write µs",
 ];
 
-fn row(number: u64, stages: &stages::Stages, builds: &builds::Builds) -> Vec<String> {
+fn row(number: u64, rates: [f64; 2], stages: &[f64], builds: &builds::Builds) -> Vec<String> {
     let mut row = vec![
         number.to_string(),
         format!("{:.2}", builds.full / builds.plain),
@@ -110,9 +121,9 @@ fn row(number: u64, stages: &stages::Stages, builds: &builds::Builds) -> Vec<Str
     ];
     let times = [builds.full, builds.plain, builds.no_change, builds.one_change, builds.compare];
     row.extend(times.map(|seconds| format!("{seconds:.2}")));
-    row.extend(stages.pages_a_second.map(|rate| format!("{rate:.0}")));
+    row.extend(rates.map(|rate| format!("{rate:.0}")));
     row.push(format!("{:.0}", builds.bytes_a_page));
     row.push(format!("{:.0}", builds.peak_megabytes));
-    row.extend(stages.each().map(|micros| format!("{micros:.0}")));
+    row.extend(stages.iter().map(|micros| format!("{micros:.0}")));
     row
 }

@@ -1,4 +1,6 @@
-//! Where the time goes: each stage by itself, on one thread, for at most a thousand clients.
+//! Where the time goes: each stage by itself, on one thread, for at most a thousand clients; and pages a second in memory.
+//!
+//! Each measurement is made in a process of its own: within one, every fit of a colour is made once and then known.
 
 use std::fs;
 use std::path::Path;
@@ -18,6 +20,10 @@ use chrono::NaiveDate;
 /// At most so many clients are taken through the stages one by one.
 const MOST: usize = 1000;
 
+/// How this program is told to measure the stages, and how pages a second: the number of threads follows.
+pub(crate) const STAGES: &str = "--stages";
+pub(crate) const RATE: &str = "--pages-a-second";
+
 /// Microseconds a client.
 pub(crate) struct Stages {
     read: f64,
@@ -30,14 +36,12 @@ pub(crate) struct Stages {
     page: f64,
     render: f64,
     write: f64,
-    /// In memory, everything after reading and validating, on one thread and on two.
-    pub(crate) pages_a_second: [f64; 2],
 }
 
 impl Stages {
     /// The stages in order.
     pub(crate) const fn each(&self) -> [f64; 9] {
-        let Self { read, validate, deposit, forecast, plan, select, page, render, write, .. } = *self;
+        let Self { read, validate, deposit, forecast, plan, select, page, render, write } = *self;
         [read, validate, deposit, forecast, plan, select, page, render, write]
     }
 }
@@ -58,11 +62,21 @@ impl Outlet for Nowhere {
     }
 }
 
+/// Pages a second in memory, everything after reading and validating, in a process that has made none before.
+pub(crate) fn pages_a_second(folder: &Path, threads: usize) -> f64 {
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
+    let read = pipeline::read(&read_folder(folder).expect("a salon folder"));
+    let (salon, theme) = read.house.as_ref().expect("a sound salon");
+    let (secret, today) = (Secret::from_bytes([7; 32]), "2026-11-25".parse().expect("a day"));
+    let all = || pipeline::build_each(&read, salon, theme, &secret, today, &Nowhere);
+    let (told, seconds) = timed(|| pool.install(all));
+    told.expect("built").pages as f64 / seconds
+}
+
 /// Measures the stages of the salon in a folder.
 pub(crate) fn measure(folder: &Path) -> Stages {
     let one = rayon::ThreadPoolBuilder::new().num_threads(1).build().expect("a thread");
     let secret = Secret::from_bytes([7; 32]);
-    let today = "2026-11-25".parse().expect("a day");
     let (texts, all_read) = timed(|| read_folder(folder).expect("a salon folder"));
     let (read, all_validated) = timed(|| one.install(|| pipeline::read(&texts)));
     let (salon, theme) = read.house.as_ref().expect("a sound salon");
@@ -98,12 +112,6 @@ pub(crate) fn measure(folder: &Path) -> Stages {
     let (html, rendered) =
         timed(|| pages.iter().map(|page| render::client(theme, page).expect("a page")).collect::<Vec<_>>());
     let ((), written) = timed(|| write(&folder.with_extension("stage"), &html));
-    let rate = |threads: usize| {
-        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
-        let all = || pipeline::build_each(&read, salon, theme, &secret, today, &Nowhere);
-        let (told, seconds) = timed(|| pool.install(all));
-        told.expect("built").pages as f64 / seconds
-    };
     let of_all = |seconds: f64| seconds * 1e6 / clients as f64;
     Stages {
         read: of_all(all_read),
@@ -115,7 +123,6 @@ pub(crate) fn measure(folder: &Path) -> Stages {
         page: each(paged),
         render: each(rendered),
         write: each(written),
-        pages_a_second: [rate(1), rate(2)],
     }
 }
 
