@@ -11,18 +11,18 @@ pub struct Failure {
     pub doing: &'static str,
     /// To what.
     pub path: PathBuf,
-    /// Why not, as the system says it.
+    /// Why not, in words where the reason is a usual one, else as the system says it.
     pub why: String,
     /// What to do about it.
     pub hint: String,
 }
 
 impl Failure {
-    /// A failure with the system's own reason and a hint that fits it.
+    /// A failure with its reason and a hint that fits it.
     #[must_use]
     pub fn io(doing: &'static str, path: &Path, error: &io::Error) -> Self {
         let hint = match error.kind() {
-            io::ErrorKind::NotFound => {
+            io::ErrorKind::NotFound | io::ErrorKind::NotADirectory => {
                 "Check the folder's name; the command takes the salon folder, the one that holds salon.toml."
             }
             io::ErrorKind::PermissionDenied if doing == "read" => "Check who owns it and whether you may read it.",
@@ -33,8 +33,27 @@ impl Failure {
             io::ErrorKind::ReadOnlyFilesystem => "The disk is read-only; copy the folder to one that can be written.",
             _ => "Run the command again; what was written before is whole.",
         };
-        Self { doing, path: path.to_owned(), why: error.to_string(), hint: hint.to_owned() }
+        Self { doing, path: path.to_owned(), why: reason(error), hint: hint.to_owned() }
     }
+}
+
+/// Why the machine refused, without the number it has for that.
+fn reason(error: &io::Error) -> String {
+    let usual = match error.kind() {
+        // One that was made by us has words of its own.
+        _ if error.raw_os_error().is_none() => None,
+        io::ErrorKind::NotFound => Some("there is no such file or folder"),
+        io::ErrorKind::NotADirectory => Some("it is a file, or lies in one, and no folder"),
+        io::ErrorKind::IsADirectory => Some("it is a folder and no file"),
+        io::ErrorKind::PermissionDenied => Some("you have no permission for it"),
+        io::ErrorKind::StorageFull => Some("the disk is full"),
+        io::ErrorKind::QuotaExceeded => Some("your share of the disk is full"),
+        io::ErrorKind::ReadOnlyFilesystem => Some("the disk is read-only"),
+        _ => None,
+    };
+    let told = usual.map_or_else(|| error.to_string(), str::to_owned);
+    let numbered = error.raw_os_error().and_then(|_| told.rsplit_once(" (os error "));
+    numbered.map_or(told.as_str(), |(words, _)| words).to_owned()
 }
 
 impl fmt::Display for Failure {
@@ -44,3 +63,24 @@ impl fmt::Display for Failure {
 }
 
 impl std::error::Error for Failure {}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_usual_reason_is_told_in_words_and_no_reason_by_its_number() {
+        let told = |error: io::Error| Failure::io("open", Path::new("my-salon"), &error).to_string();
+        let missing = std::fs::read_dir("no/such/salon").expect_err("it is not there");
+        assert_eq!(
+            told(missing).lines().next(),
+            Some("could not open my-salon: there is no such file or folder"),
+            "as the machine says it"
+        );
+        for number in 1..134 {
+            let told = told(io::Error::from_raw_os_error(number));
+            assert!(!told.contains("os error") && told.contains(": "), "{number}: {told}");
+        }
+        assert!(told(io::Error::other("it is a link (os error of ours)")).contains("it is a link (os error of ours)"));
+    }
+}
