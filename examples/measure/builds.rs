@@ -37,11 +37,11 @@ pub(crate) fn child(folder: &Path) -> String {
         let text_of = |name: &str| workspace::read_listed(folder, name);
         let (survey, found) = pipeline::Survey::of(&listed, &known, &text_of).expect("a sound salon");
         let secret = workspace::secret(folder).expect("a secret");
-        let begin = || site::Writer::open(folder, program).expect("begun");
-        let (writer, ()) = rayon::join(begin, || known.keep(folder, found));
+        let writer = site::Writer::open(folder, program).expect("begun");
         let today = "2026-11-25".parse().expect("a day");
         let sweep = |out: &site::Queue<'_, _>| pipeline::sweep(&survey, &secret, today, out, &text_of).expect("built");
-        let swept = site::queued(&writer, 2, sweep).expect("written").expect("no fault");
+        let (swept, ()) = rayon::join(|| site::queued(&writer, 2, sweep), || known.keep(folder, found));
+        let swept = swept.expect("written").expect("no fault");
         writer.finish(&swept.told.kept).expect("ended");
     });
     let status = fs::read_to_string("/proc/self/status").unwrap_or_default();

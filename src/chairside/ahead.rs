@@ -23,8 +23,7 @@ pub(super) fn ahead(plan: &Plan, opened: &Opened) -> Value {
     if plan.standing != Standing::Planned {
         return json!({ "held": "Age 16 or over is not confirmed: there is no plan, and the page holds help only." });
     }
-    let all = &plan.forecast.zones;
-    let several = all.iter().any(|zone| zone.placement != all[0].placement);
+    let several = plan.forecast.has_several_placements();
     let zones: Vec<Value> = plan
         .ribbon
         .iter()

@@ -54,7 +54,7 @@ fn data(history: &History, opened: &Opened, asked: &Asked, today: chrono::NaiveD
     let shareable = history.shareable();
     let law = forecast(&shareable, salon);
     let since = (today - history.latest().date).num_days().max(0);
-    let several = law.zones.iter().any(|zone| zone.placement != law.zones[0].placement);
+    let several = law.has_several_placements();
     let named = |zone: &ZoneForecast| zone_of(several, zone.kind, zone.area, zone.name);
     // A count of days, far below 2^52.
     let dose = crate::units::Days::try_new(since as f64).map(|days| law.clock.dose_on(days));

@@ -137,12 +137,13 @@ fn swept(
         return Ok(None);
     }
     let program = known.program();
-    let (begun, ()) = rayon::join(|| begin(folder, today, salon, how, program), || known.keep(folder, found));
-    let (today, writer) = begun?;
+    let (today, writer) = begin(folder, today, salon, how, program)?;
     let progress = Progress::of("pages", survey.clients(), how.quiet);
     let out = Watched { writer: &writer, progress: &progress };
     let sweep = |out: &Queue<'_, _>| pipeline::sweep(&survey, &secret, today, out, &text_of);
-    let swept = queued(&out, rayon::current_num_threads(), sweep);
+    let sweep = || queued(&out, rayon::current_num_threads(), sweep);
+    // Not before the writer has begun, which takes away the drafts of a run that was stopped, whoever writes them.
+    let (swept, ()) = rayon::join(sweep, || known.keep(folder, found));
     progress.end();
     let swept = match swept.map_err(Stopped::Out).flatten() {
         Ok(Some(swept)) => swept,

@@ -142,6 +142,12 @@ impl Forecast {
         leading(&self.zones)
     }
 
+    /// Whether its zones are of several placements, so that the name of a zone alone does not say which it is.
+    #[must_use]
+    pub fn has_several_placements(&self) -> bool {
+        self.zones.iter().any(|zone| zone.placement != self.zones[0].placement)
+    }
+
     /// The share the eye still has after a dose: the median over zones, each counted by its hair.
     ///
     /// Nothing when no zone has a share.

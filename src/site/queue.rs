@@ -153,8 +153,7 @@ mod tests {
         for parts in [11, 1000] {
             let out = Until(10, Mutex::default());
             let ran = queued(&out, 1, |queue| {
-                let told: Vec<String> = names(parts).iter().filter_map(|name| queue.put(name, part()).err()).collect();
-                told
+                names(parts).iter().filter_map(|name| queue.put(name, part()).err()).collect::<Vec<_>>()
             });
             let all = ran.clone().unwrap_or_default().into_iter().chain(ran.clone().err()).count();
             assert_eq!(all, 1, "{ran:?}");

@@ -177,7 +177,7 @@ impl Writer {
         Ok(Self { place, program, earlier, believed, damaged, untouched, by_key, standing, unchanged, run })
     }
 
-    /// Whether the part of a place still stands when this is its key.
+    /// Whether the part of a place still stands when this is its key; one that does is noted, so that the next list has it.
     fn still(&self, place: usize, key: &Key, today: NaiveDate) -> Option<Still> {
         let earlier = self.earlier.parts.at(place);
         if !self.believed || earlier.key != Some(key) {

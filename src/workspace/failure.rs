@@ -39,9 +39,10 @@ impl Failure {
 
 /// Why the machine refused, without the number it has for that.
 fn reason(error: &io::Error) -> String {
+    let told = error.to_string();
+    // One that was made by us has words of its own.
+    let Some((words, _)) = error.raw_os_error().and_then(|_| told.rsplit_once(" (os error ")) else { return told };
     let usual = match error.kind() {
-        // One that was made by us has words of its own.
-        _ if error.raw_os_error().is_none() => None,
         io::ErrorKind::NotFound => Some("there is no such file or folder"),
         io::ErrorKind::NotADirectory => Some("it is a file, or lies in one, and no folder"),
         io::ErrorKind::IsADirectory => Some("it is a folder and no file"),
@@ -51,9 +52,7 @@ fn reason(error: &io::Error) -> String {
         io::ErrorKind::ReadOnlyFilesystem => Some("the disk is read-only"),
         _ => None,
     };
-    let told = usual.map_or_else(|| error.to_string(), str::to_owned);
-    let numbered = error.raw_os_error().and_then(|_| told.rsplit_once(" (os error "));
-    numbered.map_or(told.as_str(), |(words, _)| words).to_owned()
+    usual.unwrap_or(words).to_owned()
 }
 
 impl fmt::Display for Failure {

@@ -85,15 +85,11 @@ pub fn fit(base: &Base, finished: Lab) -> Deposit {
         Pigment::Natural(depth) => (1.0, depth.value()),
     };
     let numbers = [scale, value, base.white.to_fraction(), finished.l, finished.a, finished.b];
-    KEPT.get(numbers, || fitted(base, finished))
+    KEPT.get(numbers, || fitted(base, finished, true))
 }
 
-fn fitted(base: &Base, finished: Lab) -> Deposit {
-    fitted_giving_up(base, finished, true)
-}
-
-/// Fits with or without giving up descents that seem to lead nowhere.
-fn fitted_giving_up(base: &Base, finished: Lab, early: bool) -> Deposit {
+/// The law itself; `give_up` leaves descents that lead nowhere before their end, which changes nothing but the time.
+fn fitted(base: &Base, finished: Lab, give_up: bool) -> Deposit {
     let descent = Descent::new(base, finished);
     let mut rests: Vec<Rest> = Vec::with_capacity(13);
     rests.extend(descent.descend(Loads::default(), ALL, f64::INFINITY));
@@ -102,7 +98,7 @@ fn fitted_giving_up(base: &Base, finished: Lab, early: bool) -> Deposit {
         |rests: &[Rest]| *rests.iter().min_by(|one, other| one.misfit.total_cmp(&other.misfit)).expect("some");
     // Where all five together do not reach the colour, some three may come nearer, and every descent counts.
     let reached = nearest(&rests).misfit <= INDIFFERENCE.value;
-    let within = if early && reached { nearest(&rests).misfit + INDIFFERENCE.value } else { f64::INFINITY };
+    let within = if give_up && reached { nearest(&rests).misfit + INDIFFERENCE.value } else { f64::INFINITY };
     for three in threes() {
         rests.extend(descent.descend(descent.even_start(three), three, within));
     }
@@ -214,8 +210,8 @@ mod tests {
         let bases = (6..=20).flat_map(|halves| whites.map(|white| Base { white, ..stage(f64::from(halves) / 2.0) }));
         for base in bases {
             for shade in shade::shades() {
-                let [fitted, to_the_end] = [true, false].map(|early| fitted_giving_up(&base, shade.colour, early));
-                assert_eq!(fitted, to_the_end, "{base:?} {shade:?}");
+                let [early, to_the_end] = [true, false].map(|give_up| fitted(&base, shade.colour, give_up));
+                assert_eq!(early, to_the_end, "{base:?} {shade:?}");
             }
         }
     }
