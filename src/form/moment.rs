@@ -38,6 +38,13 @@ pub(super) fn days_meant(text: &str) -> Vec<NaiveDate> {
     days
 }
 
+/// Whether a text is written as a day is, in three numbers of which one is a year, whether there is such a day or not.
+pub(super) fn is_written_as_a_day(text: &str) -> bool {
+    let parts: Vec<&str> = text.trim().split(['/', '.', '-']).collect();
+    let is_number = |part: &&str| matches!(part.len(), 1 | 2 | 4) && part.chars().all(|c| c.is_ascii_digit());
+    parts.len() == 3 && parts.iter().all(is_number) && parts.iter().filter(|part| part.len() == 4).count() == 1
+}
+
 /// The time a text such as "10.30", "10:30" or "2pm" can mean.
 pub(super) fn time_meant(text: &str) -> Option<NaiveTime> {
     let lower = text.trim().trim_matches(['"', '\'']).to_lowercase();
@@ -108,6 +115,16 @@ mod tests {
     fn a_day_that_can_be_read_two_ways_is_told_both_ways() {
         check("3/4/2026", &["2026-04-03", "2026-03-04"]);
         check("4/4/2026", &["2026-04-04"]);
+    }
+
+    #[test]
+    fn a_day_that_is_in_no_calendar_is_still_written_as_one() {
+        for text in ["31.11.2026", "2026/13/40", "30-2-2026"] {
+            assert!(days_meant(text).is_empty() && is_written_as_a_day(text), "{text}");
+        }
+        for text in ["1.2.3", "12.5", "rose pastel", "2026.2027.1", "a.11.2026", "192.168.0.1", ""] {
+            assert!(!is_written_as_a_day(text), "{text}");
+        }
     }
 
     #[test]

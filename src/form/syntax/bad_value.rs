@@ -73,7 +73,7 @@ fn bad_plain_value(name: &str, raw: &str, error: &str, fault: impl Fn(String) ->
     if ["no", "n", "false", "off"].contains(&lower.as_str()) {
         return fault(format!("`{raw}` is not how a no is written")).hint(format!("Write `{name} = false`"));
     }
-    if error.starts_with("invalid date") || !moment::days_meant(raw).is_empty() {
+    if error.starts_with("invalid date") || moment::is_written_as_a_day(raw) || !moment::days_meant(raw).is_empty() {
         let message =
             if moment::days_meant(raw).is_empty() { "there is no such day" } else { "a day is written another way" };
         return fault(message.to_owned()).hint(moment::how_to_write_a_day(name, raw));
